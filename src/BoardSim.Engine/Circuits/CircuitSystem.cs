@@ -1,0 +1,175 @@
+namespace BoardSim.Engine.Circuits;
+
+/// <summary>
+/// A compiled circuit: its unknowns, the pattern of its matrices and the devices sorted by what they have to be asked for.
+/// Serves one run at a time; a parallel run compiles a clone of the circuit.
+/// </summary>
+public sealed class CircuitSystem
+{
+    private readonly Device[] devices;
+    private readonly Device[] nonlinear;
+    private readonly Device[] excited;
+    private readonly IReadOnlyDictionary<string, int> nodes;
+    private readonly IReadOnlyDictionary<string, int> branches;
+    private readonly double[] constantG;
+    private readonly double[] constantC;
+    private readonly int[] rows;
+    private readonly int[] columns;
+
+    /// <summary>Compiles a circuit after checking parameters and structure.</summary>
+    /// <param name="circuit">The circuit; it keeps its devices, which are bound to this system from now on.</param>
+    /// <exception cref="CircuitException">Parameters or structure are wrong; the message names nodes and parts.</exception>
+    public CircuitSystem(Circuit circuit)
+    {
+        ArgumentNullException.ThrowIfNull(circuit);
+        Circuit = circuit;
+        var problems = circuit.Devices.SelectMany(d => d.Problems()).ToList();
+        if (problems.Count > 0)
+        {
+            throw new CircuitException(problems);
+        }
+
+        var binder = new Binder(circuit);
+
+        // Nodes first, so that their indices do not depend on what a device needs inside.
+        foreach (var device in circuit.Devices)
+        {
+            foreach (var node in device.Nodes)
+            {
+                binder.Node(node);
+            }
+        }
+
+        foreach (var device in circuit.Devices)
+        {
+            binder.Begin(device);
+            device.Bind(binder);
+        }
+
+        devices = [.. circuit.Devices];
+        nonlinear = [.. devices.Where(d => d.IsNonlinear)];
+        excited = [.. devices.Where(d => d.IsExcited)];
+        Timed = [.. devices.OfType<ITimed>()];
+        Discrete = [.. devices.OfType<IDiscrete>()];
+        nodes = binder.Nodes;
+        branches = binder.Branches;
+        Unknowns = binder.Unknowns;
+        rows = [.. binder.Entries.Select(e => e.Row)];
+        columns = [.. binder.Entries.Select(e => e.Column)];
+        constantG = new double[rows.Length];
+        constantC = new double[rows.Length];
+        Loads = NewLoads();
+        Restamp();
+    }
+
+    /// <summary>The circuit that was compiled.</summary>
+    public Circuit Circuit { get; }
+
+    /// <summary>Number of unknowns; vectors have one element more, element 0 being the ground.</summary>
+    public int Size => Unknowns.Count;
+
+    /// <summary>The unknowns in the order of their index (first has index 1).</summary>
+    public IReadOnlyList<Unknown> Unknowns { get; }
+
+    /// <summary>True when no device has a nonlinear law: Newton then needs one iteration.</summary>
+    public bool IsLinear => nonlinear.Length == 0;
+
+    /// <summary>Row of each slot of the matrices (slot 0: dummy).</summary>
+    public ReadOnlySpan<int> Rows => rows;
+
+    /// <summary>Column of each slot of the matrices (slot 0: dummy).</summary>
+    public ReadOnlySpan<int> Columns => columns;
+
+    internal ITimed[] Timed { get; }
+
+    internal IDiscrete[] Discrete { get; }
+
+    internal Loads Loads { get; }
+
+    internal double[] ConstantG => constantG;
+
+    internal double[] ConstantC => constantC;
+
+    /// <summary>Index of a node's voltage in the solution vector, 0 for the ground.</summary>
+    /// <param name="node">Name of the node.</param>
+    /// <exception cref="KeyNotFoundException">The circuit has no such node.</exception>
+    public int NodeIndex(string node) =>
+        nodes.TryGetValue(node, out var index) ? index : throw new KeyNotFoundException($"The circuit has no node named {node}.");
+
+    /// <summary>Index of a device's branch current, or 0 when it has none.</summary>
+    /// <param name="device">Name of the device.</param>
+    public int BranchIndex(string device) => branches.GetValueOrDefault(device);
+
+    /// <summary>Names of all nodes but the ground, in order of their index.</summary>
+    public IEnumerable<string> NodeNames => nodes.Where(n => n.Value != 0).OrderBy(n => n.Value).Select(n => n.Key);
+
+    /// <summary>Takes changed parameters and discrete states into the constant part of the matrices. Pattern and indices stay.</summary>
+    public void Restamp()
+    {
+        Array.Clear(constantG);
+        Array.Clear(constantC);
+        var (g, c) = (Loads.G, Loads.C);
+        (Loads.G, Loads.C) = (constantG, constantC);
+        foreach (var device in devices)
+        {
+            device.StampConstant(Loads);
+        }
+
+        constantG[0] = constantC[0] = 0;
+        (Loads.G, Loads.C) = (g, c);
+    }
+
+    /// <summary>Adds the time-dependent terms to a cleared vector.</summary>
+    internal void Excite(double time, double[] e)
+    {
+        Array.Clear(e);
+        var f = Loads.F;
+        Loads.F = e;
+        Loads.Time = time;
+        foreach (var device in excited)
+        {
+            device.Excite(Loads);
+        }
+
+        Loads.F = f;
+        e[0] = 0;
+    }
+
+    /// <summary>Evaluates F (with the excitation given), Q, G and C at the iterate in <see cref="Loads"/>.</summary>
+    internal void Evaluate(double[] excitation)
+    {
+        var l = Loads;
+        constantG.CopyTo(l.G, 0);
+        constantC.CopyTo(l.C, 0);
+        excitation.CopyTo(l.F, 0);
+        Array.Clear(l.Q);
+        MultiplyConstants(l.X, l.F, l.Q);
+        l.Limited = false;
+        foreach (var device in nonlinear)
+        {
+            device.Evaluate(l);
+        }
+
+        l.F[0] = l.Q[0] = 0;
+        l.Fresh = false;
+    }
+
+    private void MultiplyConstants(double[] x, double[] f, double[] q)
+    {
+        for (var s = 1; s < rows.Length; s++)
+        {
+            var v = x[columns[s]];
+            f[rows[s]] += constantG[s] * v;
+            q[rows[s]] += constantC[s] * v;
+        }
+    }
+
+    private Loads NewLoads() => new()
+    {
+        X = new double[Size + 1],
+        F = new double[Size + 1],
+        Q = new double[Size + 1],
+        G = new double[rows.Length],
+        C = new double[rows.Length],
+    };
+}

@@ -1,0 +1,14 @@
+namespace BoardSim.Engine.Circuits;
+
+/// <summary>A device whose law has a corner or a jump at instants known in advance; the transient loop lands on each exactly.</summary>
+public interface ITimed
+{
+    /// <summary>The first such instant later than <paramref name="time"/>, in seconds; positive infinity when there is none.</summary>
+    /// <param name="time">Present time in seconds. An instant equal to it, to within rounding, has been served already.</param>
+    double NextCorner(double time);
+
+    /// <summary>Longest step in seconds, measured at <paramref name="time"/>, that cannot jump over the waveform's features (half
+    /// a sine period, say); positive infinity when there is no such limit.</summary>
+    /// <param name="time">Present time in seconds.</param>
+    double LongestStep(double time) => double.PositiveInfinity;
+}
