@@ -1,0 +1,55 @@
+namespace BoardSim.Scenarios;
+
+/// <summary>The instrument that an observation is made with.</summary>
+public enum InstrumentKind
+{
+    /// <summary>Nothing connected: the computed value itself. For currents this is the only choice.</summary>
+    None,
+
+    /// <summary>Oscilloscope with its probe; gives a waveform.</summary>
+    Oscilloscope,
+
+    /// <summary>Multimeter in DC volts; gives a reading.</summary>
+    MultimeterDc,
+
+    /// <summary>Multimeter in AC volts, true RMS; gives a reading.</summary>
+    MultimeterAcTrueRms,
+
+    /// <summary>Multimeter in AC volts, average-responding and scaled for a sine; gives a reading.</summary>
+    MultimeterAcAverage,
+
+    /// <summary>Multimeter in DC volts with low input impedance; gives a reading.</summary>
+    MultimeterLowImpedanceDc,
+
+    /// <summary>Multimeter in AC volts (true RMS) with low input impedance; gives a reading.</summary>
+    MultimeterLowImpedanceAc,
+}
+
+/// <summary>One thing that is looked at: a test point against a reference, or a current.</summary>
+public sealed record ObservationSpec
+{
+    /// <summary>Name, lower case with hyphens, unique among observations and metrics.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>What figures and tables call it.</summary>
+    public required string Label { get; init; }
+
+    /// <summary>Name of the test point; null when a current is observed.</summary>
+    public string? TestPoint { get; init; }
+
+    /// <summary>Name of the test point whose node serves as reference instead of the point's own (wrong on purpose, as a rule);
+    /// null for the point's own reference.</summary>
+    public string? Against { get; init; }
+
+    /// <summary>Name of the current; null when a test point is observed.</summary>
+    public string? Current { get; init; }
+
+    /// <summary>The instrument.</summary>
+    public InstrumentKind Instrument { get; init; }
+
+    /// <summary>True when an oscilloscope is AC coupled.</summary>
+    public bool AcCoupled { get; init; }
+
+    /// <summary>Window that a reading is taken over.</summary>
+    public WindowSpec Window { get; init; } = WindowSpec.Whole;
+}

@@ -1,0 +1,40 @@
+namespace BoardSim.Scenarios;
+
+/// <summary>What kind of computation a scenario asks for.</summary>
+public enum RunKind
+{
+    /// <summary>Voltages and currents over time.</summary>
+    Transient,
+
+    /// <summary>The circuit at rest: one value per test point, no time axis.</summary>
+    OperatingPoint,
+}
+
+/// <summary>Where a transient run starts.</summary>
+public enum RunStart
+{
+    /// <summary>Capacitors empty (or at the voltage that the block states) when the source comes on.</summary>
+    SwitchOn,
+
+    /// <summary>From the operating point at time zero.</summary>
+    Settled,
+}
+
+/// <summary>How the circuit of a scenario is computed.</summary>
+public sealed record RunSettings
+{
+    /// <summary>Transient run or operating point.</summary>
+    public RunKind Kind { get; init; }
+
+    /// <summary>Where a transient run starts.</summary>
+    public RunStart Start { get; init; }
+
+    /// <summary>End of the run in seconds, positive; null takes the block's suggestion.</summary>
+    public double? Stop { get; init; }
+
+    /// <summary>Time from which waveforms are recorded, in seconds; zero or more.</summary>
+    public double RecordFrom { get; init; }
+
+    /// <summary>Relative accuracy of the computation, 1e-8 to 0.1.</summary>
+    public double Accuracy { get; init; } = 1e-3;
+}

@@ -1,0 +1,28 @@
+namespace BoardSim.Scenarios;
+
+/// <summary>What a window's length is counted in.</summary>
+public enum WindowKind
+{
+    /// <summary>All that was recorded.</summary>
+    Whole,
+
+    /// <summary>From one time to another.</summary>
+    Times,
+
+    /// <summary>A number of mains cycles at the end of the run.</summary>
+    LastLineCycles,
+
+    /// <summary>A number of switching cycles at the end of the run.</summary>
+    LastSwitchingCycles,
+}
+
+/// <summary>A stretch of time: <c>10 ms to 30 ms</c>, <c>last 2 line cycles</c>, <c>last 10 switching cycles</c>.</summary>
+/// <param name="Kind">What the length is counted in.</param>
+/// <param name="From">Start in seconds; of use for <see cref="WindowKind.Times"/>.</param>
+/// <param name="To">End in seconds; of use for <see cref="WindowKind.Times"/>.</param>
+/// <param name="Cycles">Number of cycles; of use for the two kinds that count them.</param>
+public sealed record WindowSpec(WindowKind Kind, double From = 0, double To = 0, int Cycles = 0)
+{
+    /// <summary>All that was recorded.</summary>
+    public static WindowSpec Whole { get; } = new(WindowKind.Whole);
+}
