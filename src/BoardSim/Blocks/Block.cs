@@ -1,0 +1,74 @@
+using System.Collections.Concurrent;
+using BoardSim.Boards;
+using BoardSim.Faults;
+
+namespace BoardSim.Blocks;
+
+/// <summary>
+/// A typical piece of an appliance's control board: values in, parts and test points out. <see cref="Build"/> puts it on a
+/// bench of its own, with a source and a load. Values are typed properties here and keys in scenario files.
+/// </summary>
+public abstract class Block
+{
+    private static readonly ConcurrentDictionary<Type, IReadOnlyList<ValueDefinition>> Definitions = new();
+
+    /// <summary>Name in scenario files: lower case words joined by hyphens.</summary>
+    public abstract string Id { get; }
+
+    /// <summary>Name for people, one line.</summary>
+    public abstract string Title { get; }
+
+    /// <summary>What the block does on a board and what can be learnt from it, a few sentences.</summary>
+    public abstract string Summary { get; }
+
+    /// <summary>The topology as a text sketch, lines separated by line feeds.</summary>
+    public abstract string Topology { get; }
+
+    /// <summary>True when points of the block are connected to the line.</summary>
+    public abstract bool LineSide { get; }
+
+    /// <summary>The ways in which the block fails, all of them applicable to the board that <see cref="Build"/> gives with these values.</summary>
+    public abstract IReadOnlyList<FaultDefinition> Faults { get; }
+
+    /// <summary>The values that can be set, in the order of declaration.</summary>
+    public IReadOnlyList<ValueDefinition> Values =>
+        Definitions.GetOrAdd(GetType(), type => ValueDefinition.Reflect((Block)Activator.CreateInstance(type)!));
+
+    /// <summary>The value of that key.</summary>
+    /// <param name="key">Key, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">The block has no such value.</exception>
+    public ValueDefinition Value(string key) =>
+        Values.FirstOrDefault(v => string.Equals(v.Key, key, StringComparison.OrdinalIgnoreCase))
+        ?? throw new KeyNotFoundException($"{Id} has no value '{key}'; it has {string.Join(", ", Values.Select(v => v.Key))}.");
+
+    /// <summary>The fault of that name.</summary>
+    /// <param name="id">Name, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">The block has no such fault.</exception>
+    public FaultDefinition Fault(string id) =>
+        Faults.FirstOrDefault(f => string.Equals(f.Id, id, StringComparison.OrdinalIgnoreCase))
+        ?? throw new KeyNotFoundException($"{Id} has no fault '{id}'; it has {string.Join(", ", Faults.Select(f => f.Id))}.");
+
+    /// <summary>What is wrong with the values, one sentence each: ranges first, then what does not fit together.</summary>
+    public IReadOnlyList<string> Problems()
+    {
+        var problems = Values
+            .Select(v => v.Get(this) is { } set ? v.Problem(set) : null)
+            .OfType<string>()
+            .ToList();
+        return problems.Count > 0 ? problems : [.. Conflicts()];
+    }
+
+    /// <summary>The block on its bench, with its own source and load.</summary>
+    /// <exception cref="BlockException">Values are out of range or do not fit together.</exception>
+    public Board Build()
+    {
+        var problems = Problems();
+        return problems.Count > 0 ? throw new BlockException(problems) : Wire();
+    }
+
+    /// <summary>Puts the parts together; the values have been checked.</summary>
+    protected abstract Board Wire();
+
+    /// <summary>Values that are legal one by one but do not fit together, one sentence each.</summary>
+    protected virtual IEnumerable<string> Conflicts() => [];
+}

@@ -1,0 +1,23 @@
+namespace BoardSim.Blocks;
+
+/// <summary>All blocks that come with the library.</summary>
+public static class BlockCatalogue
+{
+    private static readonly Func<Block>[] Makers =
+    [
+    ];
+
+    /// <summary>One fresh block of each kind, with default values.</summary>
+    public static IReadOnlyList<Block> All => [.. Makers.Select(make => make())];
+
+    /// <summary>A fresh block of that name, or null when there is none.</summary>
+    /// <param name="id">Name, case-insensitive.</param>
+    public static Block? Find(string id) =>
+        All.FirstOrDefault(b => string.Equals(b.Id, id, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>A fresh block of that name.</summary>
+    /// <param name="id">Name, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">There is no such block.</exception>
+    public static Block Create(string id) =>
+        Find(id) ?? throw new KeyNotFoundException($"There is no block '{id}'; there are {string.Join(", ", All.Select(b => b.Id))}.");
+}

@@ -1,0 +1,148 @@
+using System.Globalization;
+using System.Reflection;
+using System.Text;
+
+namespace BoardSim.Blocks;
+
+/// <summary>
+/// One value of a block as data: what scenario files, the schema and the lists on the command line are made of. It reads and
+/// writes the block's property of the same meaning.
+/// </summary>
+public sealed class ValueDefinition
+{
+    private readonly PropertyInfo property;
+    private readonly Dictionary<string, object> words = new(StringComparer.OrdinalIgnoreCase);
+
+    private ValueDefinition(PropertyInfo property, string key, string description, object @default)
+    {
+        this.property = property;
+        Key = key;
+        Description = description;
+        Default = @default;
+    }
+
+    /// <summary>Key in scenario files, such as <c>bulk.esr</c>.</summary>
+    public string Key { get; }
+
+    /// <summary>Whether it is a number with a unit or a word.</summary>
+    public ValueKind Kind { get; private init; }
+
+    /// <summary>Unit symbol; empty for a ratio and for a choice.</summary>
+    public string Unit { get; private init; } = "";
+
+    /// <summary>Smallest legal value in <see cref="Unit"/>; meaningless for a choice.</summary>
+    public double Minimum { get; private init; } = double.NegativeInfinity;
+
+    /// <summary>Largest legal value in <see cref="Unit"/>; meaningless for a choice.</summary>
+    public double Maximum { get; private init; } = double.PositiveInfinity;
+
+    /// <summary>Value when none is given: a <see cref="double"/>, the word of a choice, or null for a quantity that follows from others.</summary>
+    public object? Default { get; private init; }
+
+    /// <summary>The words of a choice; empty for a quantity.</summary>
+    public IReadOnlyList<string> Choices { get; private init; } = [];
+
+    /// <summary>What it is.</summary>
+    public string Description { get; }
+
+    /// <summary>Name of the property in C#.</summary>
+    public string PropertyName => property.Name;
+
+    /// <summary>Reads the value: a <see cref="double"/>, null where an optional quantity is not set, or the word of a choice.</summary>
+    /// <param name="block">A block of the type that this definition belongs to.</param>
+    public object? Get(Block block)
+    {
+        var value = property.GetValue(block);
+        return Kind == ValueKind.Choice ? Word(value!.ToString()!) : value;
+    }
+
+    /// <summary>Writes the value.</summary>
+    /// <param name="block">A block of the type that this definition belongs to.</param>
+    /// <param name="value">A <see cref="double"/> in <see cref="Unit"/>, or a word of <see cref="Choices"/>.</param>
+    /// <exception cref="BlockException">The value is of the wrong kind, out of range or no word of the choice.</exception>
+    public void Set(Block block, object value)
+    {
+        if (Problem(value) is { } problem)
+        {
+            throw new BlockException(problem);
+        }
+
+        property.SetValue(block, Kind == ValueKind.Choice ? words[(string)value] : value);
+    }
+
+    /// <summary>What is wrong with a value, in one sentence; null when nothing is.</summary>
+    /// <param name="value">A <see cref="double"/> in <see cref="Unit"/>, or a word.</param>
+    public string? Problem(object? value) => (Kind, value) switch
+    {
+        (ValueKind.Quantity, double number) => number >= Minimum && number <= Maximum
+            ? null
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"{Key}: {number:G6}{Suffix}; it must lie between {Minimum:G6} and {Maximum:G6}{Suffix} ({Description})."),
+        (ValueKind.Quantity, _) => $"{Key} takes a number with the unit {(Unit.Length > 0 ? Unit : "1 (a ratio)")}.",
+        (ValueKind.Choice, string word) when words.ContainsKey(word) => null,
+        _ => $"{Key}: {value}; it must be one of {string.Join(", ", Choices)}.",
+    };
+
+    internal static IReadOnlyList<ValueDefinition> Reflect(Block fresh)
+    {
+        var found = new List<ValueDefinition>();
+
+        // Base types first, then in the order of declaration: the order that people read them in.
+        foreach (var p in fresh.GetType().GetProperties().OrderBy(p => p.MetadataToken))
+        {
+            if (p.GetCustomAttribute<QuantityAttribute>() is { } q)
+            {
+                if (p.PropertyType != typeof(double) && p.PropertyType != typeof(double?))
+                {
+                    throw new InvalidOperationException($"{p.DeclaringType!.Name}.{p.Name} is marked as a quantity but is no double.");
+                }
+
+                found.Add(new ValueDefinition(p, q.Key, q.Description, p.GetValue(fresh)!)
+                {
+                    Kind = ValueKind.Quantity,
+                    Unit = q.Unit,
+                    Minimum = q.Minimum,
+                    Maximum = q.Maximum,
+                });
+            }
+            else if (p.GetCustomAttribute<ChoiceAttribute>() is { } c)
+            {
+                var names = Enum.GetNames(p.PropertyType);
+                var definition = new ValueDefinition(p, c.Key, c.Description, Word(p.GetValue(fresh)!.ToString()!))
+                {
+                    Kind = ValueKind.Choice,
+                    Choices = [.. names.Select(Word)],
+                };
+                foreach (var name in names)
+                {
+                    definition.words[Word(name)] = Enum.Parse(p.PropertyType, name);
+                }
+
+                found.Add(definition);
+            }
+        }
+
+        return found;
+    }
+
+    private string Suffix => Unit.Length > 0 ? " " + Unit : "";
+
+    /// <summary>Kebab case of an identifier: ToSupply gives to-supply, Mains230V50Hz gives mains-230v-50hz.</summary>
+    private static string Word(string name)
+    {
+        var word = new StringBuilder();
+        for (var i = 0; i < name.Length; i++)
+        {
+            var starts = i > 0 && ((char.IsUpper(name[i]) && !char.IsDigit(name[i - 1])) || (char.IsDigit(name[i]) && char.IsLower(name[i - 1])));
+            if (starts)
+            {
+                word.Append('-');
+            }
+
+            word.Append(char.ToLowerInvariant(name[i]));
+        }
+
+        return word.ToString();
+    }
+}

@@ -1,0 +1,80 @@
+using BoardSim.Engine.Circuits;
+using BoardSim.Measurement;
+
+namespace BoardSim.Boards;
+
+/// <summary>
+/// A circuit that can be powered up and measured: its parts, the points where a probe or a clamp can be put, and what
+/// somebody who runs it should know about its time scales.
+/// </summary>
+public sealed class Board
+{
+    /// <summary>Title, one line.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>The parts and how they are wired.</summary>
+    public required Circuit Circuit { get; init; }
+
+    /// <summary>Points for a voltage probe, each with its reference.</summary>
+    public required IReadOnlyList<TestPoint> TestPoints { get; init; }
+
+    /// <summary>Points for a current clamp.</summary>
+    public IReadOnlyList<CurrentPoint> Currents { get; init; } = [];
+
+    /// <summary>What the board's program works out from its pins; a fault of the program replaces entries.</summary>
+    public IReadOnlyList<FirmwareReading> Firmware { get; init; } = [];
+
+    /// <summary>Frequency of the supply in hertz, where there is one.</summary>
+    public double? LineFrequency { get; init; }
+
+    /// <summary>Switching frequency in hertz, where something switches periodically.</summary>
+    public double? SwitchingFrequency { get; init; }
+
+    /// <summary>Length in seconds of a transient run that shows what the board is about; null when an operating point says it all.</summary>
+    public double? SuggestedStop { get; init; }
+
+    /// <summary>Instant in seconds from which a healthy board has settled into its periodic state, so that ripple and means can be
+    /// taken; null when it never is periodic.</summary>
+    public double? SettledFrom { get; init; }
+
+    /// <summary>True when a run starts at power-up, with everything discharged but for the parts' own start values, rather than
+    /// from an operating point.</summary>
+    public bool StartsAtRest { get; init; }
+
+    /// <summary>True when any point of the board is connected to the line.</summary>
+    public bool LineSide { get; init; }
+
+    /// <summary>The test point of that name.</summary>
+    /// <param name="name">Name, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">The board has none of that name.</exception>
+    public TestPoint TestPoint(string name) =>
+        TestPoints.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase))
+        ?? throw new KeyNotFoundException($"{Title} has no test point '{name}'; it has {string.Join(", ", TestPoints.Select(p => p.Name))}.");
+
+    /// <summary>The current point of that name.</summary>
+    /// <param name="name">Name, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">The board has none of that name.</exception>
+    public CurrentPoint CurrentPoint(string name) =>
+        Currents.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase))
+        ?? throw new KeyNotFoundException($"{Title} has no current point '{name}'; it has {string.Join(", ", Currents.Select(p => p.Name))}.");
+
+    /// <summary>A copy whose parts can be changed and run apart from this board's.</summary>
+    public Board Clone() => CloneWith(Firmware);
+
+    /// <summary>A copy with another program: a firmware fault.</summary>
+    /// <param name="firmware">The program's readings.</param>
+    public Board CloneWith(IReadOnlyList<FirmwareReading> firmware) => new()
+    {
+        Title = Title,
+        Circuit = Circuit.Clone(),
+        TestPoints = TestPoints,
+        Currents = Currents,
+        Firmware = firmware,
+        LineFrequency = LineFrequency,
+        SwitchingFrequency = SwitchingFrequency,
+        SuggestedStop = SuggestedStop,
+        SettledFrom = SettledFrom,
+        StartsAtRest = StartsAtRest,
+        LineSide = LineSide,
+    };
+}
