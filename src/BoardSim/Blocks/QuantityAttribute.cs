@@ -6,9 +6,9 @@ public sealed class QuantityAttribute : Attribute
 {
     /// <summary>Describes the value.</summary>
     /// <param name="key">Key in scenario files: lower case words joined by hyphens, parts and their properties by a dot.</param>
-    /// <param name="unit">Unit symbol; empty for a ratio.</param>
-    /// <param name="minimum">Smallest legal value, in the unit.</param>
-    /// <param name="maximum">Largest legal value, in the unit.</param>
+    /// <param name="unit">Symbol of the unit, one of <see cref="Quantities.Unit"/>; empty for a ratio.</param>
+    /// <param name="minimum">Smallest legal value, as the unit holds it (a temperature in kelvin).</param>
+    /// <param name="maximum">Largest legal value, as the unit holds it (a temperature in kelvin).</param>
     /// <param name="description">What it is and what a usual value is, one sentence.</param>
     public QuantityAttribute(string key, string unit, double minimum, double maximum, string description)
     {

@@ -1,6 +1,6 @@
-using System.Globalization;
 using System.Reflection;
 using System.Text;
+using BoardSim.Quantities;
 
 namespace BoardSim.Blocks;
 
@@ -11,14 +11,16 @@ namespace BoardSim.Blocks;
 public sealed class ValueDefinition
 {
     private readonly PropertyInfo property;
+    private readonly Unit? unit;
     private readonly Dictionary<string, object> words = new(StringComparer.OrdinalIgnoreCase);
 
-    private ValueDefinition(PropertyInfo property, string key, string description, object @default)
+    private ValueDefinition(PropertyInfo property, string key, string description, object? @default, Unit? unit = null)
     {
         this.property = property;
         Key = key;
         Description = description;
         Default = @default;
+        this.unit = unit;
     }
 
     /// <summary>Key in scenario files, such as <c>bulk.esr</c>.</summary>
@@ -27,13 +29,13 @@ public sealed class ValueDefinition
     /// <summary>Whether it is a number with a unit or a word.</summary>
     public ValueKind Kind { get; private init; }
 
-    /// <summary>Unit symbol; empty for a ratio and for a choice.</summary>
-    public string Unit { get; private init; } = "";
+    /// <summary>Symbol of the unit, one of <see cref="Quantities.Unit"/>; empty for a ratio and for a choice.</summary>
+    public string Unit => unit?.Symbol ?? "";
 
-    /// <summary>Smallest legal value in <see cref="Unit"/>; meaningless for a choice.</summary>
+    /// <summary>Smallest legal value as the unit holds it (a temperature in kelvin); meaningless for a choice.</summary>
     public double Minimum { get; private init; } = double.NegativeInfinity;
 
-    /// <summary>Largest legal value in <see cref="Unit"/>; meaningless for a choice.</summary>
+    /// <summary>Largest legal value as the unit holds it; meaningless for a choice.</summary>
     public double Maximum { get; private init; } = double.PositiveInfinity;
 
     /// <summary>Value when none is given: a <see cref="double"/>, the word of a choice, or null for a quantity that follows from others.</summary>
@@ -58,7 +60,7 @@ public sealed class ValueDefinition
 
     /// <summary>Writes the value.</summary>
     /// <param name="block">A block of the type that this definition belongs to.</param>
-    /// <param name="value">A <see cref="double"/> in <see cref="Unit"/>, or a word of <see cref="Choices"/>.</param>
+    /// <param name="value">A <see cref="double"/> as <see cref="Unit"/> holds it, a word of <see cref="Choices"/>, or the property's own enum member.</param>
     /// <exception cref="BlockException">The value is of the wrong kind, out of range or no word of the choice.</exception>
     public void Set(Block block, object value)
     {
@@ -67,20 +69,19 @@ public sealed class ValueDefinition
             throw new BlockException(problem);
         }
 
-        property.SetValue(block, Kind == ValueKind.Choice ? words[(string)value] : value);
+        property.SetValue(block, value is string word ? words[word] : value);
     }
 
     /// <summary>What is wrong with a value, in one sentence; null when nothing is.</summary>
-    /// <param name="value">A <see cref="double"/> in <see cref="Unit"/>, or a word.</param>
+    /// <param name="value">A <see cref="double"/> as <see cref="Unit"/> holds it, a word, or an enum member.</param>
     public string? Problem(object? value) => (Kind, value) switch
     {
         (ValueKind.Quantity, double number) => number >= Minimum && number <= Maximum
             ? null
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"{Key}: {number:G6}{Suffix}; it must lie between {Minimum:G6} and {Maximum:G6}{Suffix} ({Description})."),
-        (ValueKind.Quantity, _) => $"{Key} takes a number with the unit {(Unit.Length > 0 ? Unit : "1 (a ratio)")}.",
+            : $"{Key}: {Show(number)}; it must lie between {Show(Minimum)} and {Show(Maximum)} ({Description})",
+        (ValueKind.Quantity, _) => $"{Key} takes a {unit!.Kind} such as {unit.Example}.",
         (ValueKind.Choice, string word) when words.ContainsKey(word) => null,
+        (ValueKind.Choice, Enum member) when words.ContainsValue(member) => null,
         _ => $"{Key}: {value}; it must be one of {string.Join(", ", Choices)}.",
     };
 
@@ -98,10 +99,11 @@ public sealed class ValueDefinition
                     throw new InvalidOperationException($"{p.DeclaringType!.Name}.{p.Name} is marked as a quantity but is no double.");
                 }
 
-                found.Add(new ValueDefinition(p, q.Key, q.Description, p.GetValue(fresh)!)
+                var unit = Quantities.Unit.Find(q.Unit)
+                    ?? throw new InvalidOperationException($"{p.DeclaringType!.Name}.{p.Name} has the unit '{q.Unit}', which nobody knows.");
+                found.Add(new ValueDefinition(p, q.Key, q.Description, p.GetValue(fresh), unit)
                 {
                     Kind = ValueKind.Quantity,
-                    Unit = q.Unit,
                     Minimum = q.Minimum,
                     Maximum = q.Maximum,
                 });
@@ -126,7 +128,7 @@ public sealed class ValueDefinition
         return found;
     }
 
-    private string Suffix => Unit.Length > 0 ? " " + Unit : "";
+    private string Show(double value) => Quantity.FormatShort(value, unit!);
 
     /// <summary>Kebab case of an identifier: ToSupply gives to-supply, Mains230V50Hz gives mains-230v-50hz.</summary>
     private static string Word(string name)

@@ -21,8 +21,8 @@ public sealed class Board
     /// <summary>Points for a current clamp.</summary>
     public IReadOnlyList<CurrentPoint> Currents { get; init; } = [];
 
-    /// <summary>What the board's program works out from its pins; a fault of the program replaces entries.</summary>
-    public IReadOnlyList<FirmwareReading> Firmware { get; init; } = [];
+    /// <summary>What is worked out of voltages at pins, by the board's program or a meter; a fault of the program replaces entries.</summary>
+    public IReadOnlyList<Readout> Readouts { get; init; } = [];
 
     /// <summary>Frequency of the supply in hertz, where there is one.</summary>
     public double? LineFrequency { get; init; }
@@ -58,18 +58,25 @@ public sealed class Board
         Currents.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase))
         ?? throw new KeyNotFoundException($"{Title} has no current point '{name}'; it has {string.Join(", ", Currents.Select(p => p.Name))}.");
 
-    /// <summary>A copy whose parts can be changed and run apart from this board's.</summary>
-    public Board Clone() => CloneWith(Firmware);
+    /// <summary>The readout of that name.</summary>
+    /// <param name="name">Name, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">The board has none of that name.</exception>
+    public Readout Readout(string name) =>
+        Readouts.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase))
+        ?? throw new KeyNotFoundException($"{Title} has no readout '{name}'; it has {string.Join(", ", Readouts.Select(p => p.Name))}.");
 
-    /// <summary>A copy with another program: a firmware fault.</summary>
-    /// <param name="firmware">The program's readings.</param>
-    public Board CloneWith(IReadOnlyList<FirmwareReading> firmware) => new()
+    /// <summary>A copy whose parts can be changed and run apart from this board's.</summary>
+    public Board Clone() => CloneWith(Readouts);
+
+    /// <summary>A copy with other readouts: a fault of the program.</summary>
+    /// <param name="readouts">The readouts.</param>
+    public Board CloneWith(IReadOnlyList<Readout> readouts) => new()
     {
         Title = Title,
         Circuit = Circuit.Clone(),
         TestPoints = TestPoints,
         Currents = Currents,
-        Firmware = firmware,
+        Readouts = readouts,
         LineFrequency = LineFrequency,
         SwitchingFrequency = SwitchingFrequency,
         SuggestedStop = SuggestedStop,

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BoardSim.Boards;
 
 namespace BoardSim.Faults;
@@ -74,9 +73,7 @@ public sealed class FaultDefinition
 
         return value >= s.Minimum && value <= s.Maximum
             ? null
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"Fault {Id}: severity {value:G6} {s.Unit}; it must lie between {s.Minimum:G6} and {s.Maximum:G6} {s.Unit} ({s.Description}).");
+            : $"Fault {Id}: severity {s.Show(value)}; it must lie between {s.Show(s.Minimum)} and {s.Show(s.Maximum)} ({s.Description})";
     }
 
     private double Check(double? severity) =>
