@@ -1,0 +1,174 @@
+using System.Text;
+using YamlDotNet.Core;
+using YamlDotNet.Core.Events;
+
+namespace BoardSim.Scenarios.Text;
+
+/// <summary>
+/// Reads YAML text into nodes with places. Only what a scenario needs is let in: one document of mappings, lists and texts.
+/// Anchors, aliases and tags are refused, so that no few lines can stand for gigabytes; so are deep nesting and big files.
+/// </summary>
+internal sealed class YamlText
+{
+    /// <summary>Longest file, in bytes. A scenario is a page or two; this is a hundred.</summary>
+    public const int LongestFile = 256 * 1024;
+
+    /// <summary>Deepest nesting. The format needs five.</summary>
+    public const int DeepestNesting = 16;
+
+    private const int MostFindings = 100;
+
+    private readonly Findings findings;
+    private readonly Parser parser;
+
+    private YamlText(string text, Findings findings)
+    {
+        this.findings = findings;
+        parser = new Parser(new StringReader(text));
+    }
+
+    /// <summary>Reads a text.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="findings">Receives what is wrong.</param>
+    /// <returns>The root, or null when the text cannot be read.</returns>
+    public static Node? Read(string text, Findings findings)
+    {
+        if (Encoding.UTF8.GetByteCount(text) > LongestFile)
+        {
+            findings.Add(default, "", $"the file is longer than {LongestFile / 1024} KiB, which no scenario needs");
+            return null;
+        }
+
+        try
+        {
+            return new YamlText(text, findings).Document();
+        }
+        catch (YamlException wrong)
+        {
+            var place = new Place((int)Math.Max(1, wrong.Start.Line), (int)Math.Max(1, wrong.Start.Column));
+            findings.Add(place, LineOf(text, place.Line), $"this is not well-formed YAML: {Reason(wrong)}");
+            return null;
+        }
+        catch (RefusedException)
+        {
+            return null;
+        }
+    }
+
+    private Node? Document()
+    {
+        parser.Consume<StreamStart>();
+        if (parser.Accept<StreamEnd>(out _))
+        {
+            findings.Add(default, "", "the file is empty; a scenario starts with its title and its block");
+            return null;
+        }
+
+        parser.Consume<DocumentStart>();
+        var root = Next(0);
+        parser.Consume<DocumentEnd>();
+        if (parser.TryConsume<DocumentStart>(out var second))
+        {
+            findings.Add(At(second), "---", "a second document starts here; a file holds one scenario");
+        }
+
+        return root;
+    }
+
+    private Node Next(int depth)
+    {
+        if (depth > DeepestNesting)
+        {
+            throw Refuse(parser.Current!, "", $"nested deeper than {DeepestNesting} levels, which no scenario needs");
+        }
+
+        if (parser.TryConsume<AnchorAlias>(out var alias))
+        {
+            throw Refuse(alias, $"*{alias.Value}", $"\"*{alias.Value}\" is an alias; write the value out (anchors and aliases are not used in scenarios)");
+        }
+
+        if (parser.Current is NodeEvent { Anchor.IsEmpty: false } anchored)
+        {
+            throw Refuse(anchored, $"&{anchored.Anchor.Value}", $"\"&{anchored.Anchor.Value}\" is an anchor; anchors and aliases are not used in scenarios");
+        }
+
+        if (parser.Current is NodeEvent { Tag.IsEmpty: false } tagged)
+        {
+            throw Refuse(tagged, tagged.Tag.Value, $"\"{tagged.Tag.Value}\" is a tag; tags are not used in scenarios");
+        }
+
+        if (parser.TryConsume<Scalar>(out var scalar))
+        {
+            return Text(scalar);
+        }
+
+        return parser.TryConsume<SequenceStart>(out var list) ? List(list, depth) : Map(parser.Consume<MappingStart>(), depth);
+    }
+
+    private ListNode List(SequenceStart start, int depth)
+    {
+        var items = new List<Node>();
+        while (!parser.TryConsume<SequenceEnd>(out _))
+        {
+            items.Add(Next(depth + 1));
+        }
+
+        return new ListNode(At(start), items);
+    }
+
+    private MapNode Map(MappingStart start, int depth)
+    {
+        var entries = new List<Entry>();
+        var seen = new Dictionary<string, Place>(StringComparer.Ordinal);
+        while (!parser.TryConsume<MappingEnd>(out _))
+        {
+            var key = Next(depth + 1);
+            var value = Next(depth + 1);
+            if (key is not TextNode name)
+            {
+                Note(key.Place, "", $"a key has to be a text, and this is {key.Kind}");
+            }
+            else if (!seen.TryAdd(name.Text, name.Place))
+            {
+                Note(name.Place, name.Text, $"the key \"{Findings.Quote(name.Text)}\" stands here for the second time; the first is on line {seen[name.Text].Line}");
+            }
+            else
+            {
+                entries.Add(new Entry(name, value));
+            }
+        }
+
+        return new MapNode(At(start), entries);
+    }
+
+    private static TextNode Text(Scalar scalar) => new(At(scalar), scalar.Value, scalar.Style == ScalarStyle.Plain);
+
+    private void Note(Place place, string offending, string message)
+    {
+        findings.Add(place, offending, message);
+        if (findings.Count > MostFindings)
+        {
+            throw new RefusedException();
+        }
+    }
+
+    private RefusedException Refuse(ParsingEvent at, string offending, string message)
+    {
+        findings.Add(At(at), offending, message);
+        return new RefusedException();
+    }
+
+    private static Place At(ParsingEvent e) => new((int)e.Start.Line, (int)e.Start.Column);
+
+    private static string LineOf(string text, int line) =>
+        Findings.Quote(text.Split('\n').ElementAtOrDefault(line - 1)?.Trim() ?? "");
+
+    private static string Reason(YamlException wrong)
+    {
+        var text = (wrong.InnerException ?? wrong).Message.Trim().TrimEnd('.');
+        return text.Length == 0 ? "the text ends or turns where it should not" : char.ToLowerInvariant(text[0]) + text[1..];
+    }
+
+    /// <summary>Leaves the reading once the finding is noted.</summary>
+    private sealed class RefusedException : Exception;
+}
