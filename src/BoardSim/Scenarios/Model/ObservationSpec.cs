@@ -25,7 +25,7 @@ public enum InstrumentKind
     MultimeterLowImpedanceAc,
 }
 
-/// <summary>One thing that is looked at: a test point against a reference, or a current.</summary>
+/// <summary>One thing that is looked at: a test point against a reference, a current, or what the board's program works out.</summary>
 public sealed record ObservationSpec
 {
     /// <summary>Name, lower case with hyphens, unique among observations and metrics.</summary>
@@ -43,6 +43,9 @@ public sealed record ObservationSpec
 
     /// <summary>Name of the current; null when a test point is observed.</summary>
     public string? Current { get; init; }
+
+    /// <summary>Name of something that the board's program works out; null when a test point or a current is observed.</summary>
+    public string? Firmware { get; init; }
 
     /// <summary>The instrument.</summary>
     public InstrumentKind Instrument { get; init; }

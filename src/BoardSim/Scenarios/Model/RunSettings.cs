@@ -26,8 +26,8 @@ public sealed record RunSettings
     /// <summary>Transient run or operating point.</summary>
     public RunKind Kind { get; init; }
 
-    /// <summary>Where a transient run starts.</summary>
-    public RunStart Start { get; init; }
+    /// <summary>Where a transient run starts; null for where the block usually starts.</summary>
+    public RunStart? Start { get; init; }
 
     /// <summary>End of the run in seconds, positive; null takes the block's suggestion.</summary>
     public double? Stop { get; init; }

@@ -40,6 +40,9 @@ public sealed record MetricValue
     /// <summary>Unit; empty for a ratio.</summary>
     public required string Unit { get; init; }
 
+    /// <summary>Value with prefix and unit, such as <c>7.53 V</c>; <c>no value</c> when it has none.</summary>
+    public required string Display { get; init; }
+
     /// <summary>Definition of the metric in words.</summary>
     public required string Definition { get; init; }
 

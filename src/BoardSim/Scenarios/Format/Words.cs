@@ -1,0 +1,50 @@
+namespace BoardSim.Scenarios.Format;
+
+/// <summary>A word of the format, what it stands for in the model, and what it means.</summary>
+internal sealed record Word<T>(string Name, T Value, string Description);
+
+/// <summary>The words that choices of the format are made from.</summary>
+internal static class Words
+{
+    public static IReadOnlyList<Word<RunKind>> Computation { get; } =
+    [
+        new("waveforms", RunKind.Transient, "voltages and currents over time"),
+        new("operating-point", RunKind.OperatingPoint, "the circuit at rest, one value per point"),
+    ];
+
+    public static IReadOnlyList<Word<RunStart>> Start { get; } =
+    [
+        new("switch-on", RunStart.SwitchOn, "everything discharged but for what the block says otherwise"),
+        new("settled", RunStart.Settled, "from the operating point at time zero"),
+    ];
+
+    public static IReadOnlyList<Word<InstrumentKind>> Instrument { get; } =
+    [
+        new("none", InstrumentKind.None, "nothing is connected: the computed value itself"),
+        new("oscilloscope", InstrumentKind.Oscilloscope, "with its probe"),
+        new("dc-voltmeter", InstrumentKind.MultimeterDc, "multimeter in DC volts, high input resistance"),
+        new("ac-voltmeter-true-rms", InstrumentKind.MultimeterAcTrueRms, "multimeter in AC volts, true RMS of the alternating part"),
+        new("ac-voltmeter-average", InstrumentKind.MultimeterAcAverage, "multimeter in AC volts, average-responding, scaled for a sine"),
+        new("low-impedance-dc-voltmeter", InstrumentKind.MultimeterLowImpedanceDc, "multimeter in DC volts, low input resistance"),
+        new("low-impedance-ac-voltmeter", InstrumentKind.MultimeterLowImpedanceAc, "multimeter in AC volts, true RMS, low input resistance"),
+    ];
+
+    public static IReadOnlyList<Word<bool>> Coupling { get; } =
+    [
+        new("dc", false, "all of the signal"),
+        new("ac", true, "without its mean"),
+    ];
+
+    public static IReadOnlyList<Word<bool>> Spacing { get; } =
+    [
+        new("linear", false, "equal steps"),
+        new("logarithmic", true, "equal ratios"),
+    ];
+
+    public static IReadOnlyList<Word<FigureKind>> Figure { get; } =
+    [
+        new("waveforms", FigureKind.Waveforms, "observations over time, all conditions on the same axes"),
+        new("sweep", FigureKind.Sweep, "recorded metrics over the swept quantity, one line per condition"),
+        new("bars", FigureKind.Bars, "metrics or readings side by side, one bar per condition"),
+    ];
+}
