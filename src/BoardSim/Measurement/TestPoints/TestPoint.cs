@@ -20,4 +20,14 @@ public sealed record TestPoint
 
     /// <summary>True when the point is connected to the line: touching it can kill.</summary>
     public bool LineSide { get; init; }
+
+    /// <summary>The reference in words, such as <c>primary return</c>; for a voltage across a part the node's name.</summary>
+    public string ReferenceName => Reference switch
+    {
+        Reference.BoardGround => "board ground",
+        Reference.PrimaryReturn => "primary return",
+        Reference.Neutral => "neutral",
+        Reference.ProtectiveEarth => "protective earth",
+        _ => ReferenceNode,
+    };
 }
