@@ -53,7 +53,8 @@ public sealed class Diode : Device, ICurrent
 {
     private int a, k, j;
     private int aa, aj, ja, jj, jk, kj, kk;
-    private double vte, isat, critical, breakdown, vLast;
+    private double temperature, vte, isat, critical, breakdown, series, transit, vLast;
+    private Depletion depletion;
 
     /// <summary>Creates a diode.</summary>
     /// <param name="name">Name of the part.</param>
@@ -83,18 +84,19 @@ public sealed class Diode : Device, ICurrent
         j = Model.SeriesResistance > 0 ? binder.Internal("junction", UnknownKind.Voltage) : a;
         (aa, aj, ja) = (binder.Slot(a, a), binder.Slot(a, j), binder.Slot(j, a));
         (jj, jk, kj, kk) = (binder.Slot(j, j), binder.Slot(j, k), binder.Slot(k, j), binder.Slot(k, k));
-        Prepare(binder.Circuit.Temperature);
+        temperature = binder.Circuit.Temperature;
     }
 
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
+        Prepare();
         if (j == a)
         {
             return;
         }
 
-        var g = Area / Model.SeriesResistance;
+        var g = series;
         loads.G[aa] += g;
         loads.G[aj] -= g;
         loads.G[ja] -= g;
@@ -105,7 +107,6 @@ public sealed class Diode : Device, ICurrent
     public override void Evaluate(Loads loads)
     {
         var x = loads.X;
-        var m = Model;
         var vx = x[j] - x[k];
         var v = loads.Limiting ? Limit(vx, loads) : vx;
         double i, g;
@@ -119,6 +120,7 @@ public sealed class Diode : Device, ICurrent
             i = -(reverse + isat);
         }
 
+        var (diffusion, diffusionSlope) = (i, g);
         i += loads.Gmin * v;
         g += loads.Gmin;
 
@@ -128,19 +130,23 @@ public sealed class Diode : Device, ICurrent
         loads.F[k] -= i;
         Pair(loads.G, g);
 
-        if (m.JunctionCapacitance > 0 || m.TransitTime > 0)
+        if (depletion.IsPresent || transit > 0)
         {
             double q = 0, c = 0;
-            if (m.JunctionCapacitance > 0)
+            if (depletion.IsPresent)
             {
-                Junction.Depletion(v, m.JunctionCapacitance * Area, m.JunctionPotential, m.Grading, m.ForwardCoefficient, out q, out c);
+                depletion.Evaluate(v, out q, out c);
             }
 
-            if (m.TransitTime > 0)
+            // Minority carriers are stored by forward current alone, not by breakdown.
+            if (v >= -breakdown)
             {
-                Junction.Diffusion(v, isat, vte, out var id, out var gd);
-                q += m.TransitTime * id;
-                c += m.TransitTime * gd;
+                q += transit * diffusion;
+                c += transit * diffusionSlope;
+            }
+            else
+            {
+                q -= transit * isat;
             }
 
             q += c * (vx - v);
@@ -157,7 +163,7 @@ public sealed class Diode : Device, ICurrent
     {
         if (j != a)
         {
-            return (x[a] - x[j]) * Area / Model.SeriesResistance;
+            return (x[a] - x[j]) * series;
         }
 
         Junction.Diffusion(x[a] - x[k], isat, vte, out var i, out _);
@@ -191,6 +197,16 @@ public sealed class Diode : Device, ICurrent
         {
             yield return $"{Name}: area factor {Area}; it must be positive.";
         }
+
+        if (!(Model.JunctionPotential > 0 && Model.NominalTemperature > 0))
+        {
+            yield return $"{Name}: junction potential {Model.JunctionPotential} V, nominal temperature {Model.NominalTemperature} K; both must be positive.";
+        }
+
+        foreach (var problem in Ranges.Fractions(Name, ("grading coefficient", Model.Grading), ("forward-bias coefficient", Model.ForwardCoefficient)))
+        {
+            yield return problem;
+        }
     }
 
     private double Limit(double next, Loads loads)
@@ -218,8 +234,13 @@ public sealed class Diode : Device, ICurrent
         return v;
     }
 
-    private void Prepare(double temperature)
+    private void Prepare()
     {
+        Ranges.SameInnerNode(Name, "series resistance", j != a, Model.SeriesResistance > 0);
+        series = Area / Model.SeriesResistance;
+        transit = Model.TransitTime;
+        depletion = new Depletion(
+            Area * Model.JunctionCapacitance, Model.JunctionPotential, Model.Grading, Model.ForwardCoefficient, temperature, Model.NominalTemperature);
         var vt = Junction.VoltsPerKelvin * temperature;
         var ratio = temperature / Model.NominalTemperature;
         vte = Model.EmissionCoefficient * vt;

@@ -2,7 +2,7 @@ using System.Runtime.CompilerServices;
 
 namespace BoardSim.Engine.Devices;
 
-/// <summary>Formulas that all pn junctions share: exponential law, depletion charge, Newton limiting.</summary>
+/// <summary>Formulas that all pn junctions share: exponential law, Newton limiting.</summary>
 internal static class Junction
 {
     /// <summary>Boltzmann constant over elementary charge, in V/K (SI 2019: both exact).</summary>
@@ -30,31 +30,10 @@ internal static class Junction
         conductance = e / emissionVoltage;
     }
 
-    /// <summary>Depletion charge and capacitance with the linear continuation above fc * vj (Antognetti and Massobrio,
-    /// Semiconductor Device Modeling with SPICE, 2nd ed. 1993, section 1.5; from memory).</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static void Depletion(double v, double cj0, double vj, double m, double fc, out double charge, out double capacitance)
-    {
-        if (v < fc * vj)
-        {
-            var arg = 1 - v / vj;
-            var s = m == 0.5 ? 1 / Math.Sqrt(arg) : Math.Exp(-m * Math.Log(arg));
-            charge = cj0 * vj * (1 - arg * s) / (1 - m);
-            capacitance = cj0 * s;
-            return;
-        }
-
-        var f2 = Math.Pow(1 - fc, 1 + m);
-        var f1 = vj / (1 - m) * (1 - Math.Pow(1 - fc, 1 - m));
-        var f3 = 1 - fc * (1 + m);
-        var from = fc * vj;
-        charge = cj0 * (f1 + (f3 * (v - from) + m / (2 * vj) * (v * v - from * from)) / f2);
-        capacitance = cj0 / f2 * (f3 + m * v / vj);
-    }
-
-    /// <summary>Voltage above which an exponential junction must not be followed in one Newton step.</summary>
+    /// <summary>Voltage above which an exponential junction must not be followed in one Newton step; never negative, however large
+    /// the saturation current.</summary>
     public static double CriticalVoltage(double saturation, double emissionVoltage) =>
-        emissionVoltage * Math.Log(emissionVoltage / (Math.Sqrt(2) * saturation));
+        Math.Max(0, emissionVoltage * Math.Log(emissionVoltage / (Math.Sqrt(2) * saturation)));
 
     /// <summary>
     /// Limits a Newton step of a junction voltage: beyond the critical voltage the step is taken in the logarithm of the
