@@ -14,7 +14,7 @@ internal sealed record AxisRange(double Low, double High, bool Logarithmic, stri
 
     /// <summary>Factor and prefixed symbol for printing.</summary>
     public (double Factor, string Symbol) Scale => Engineering.Scale(
-        Logarithmic ? Math.Sqrt(Low * High) : Math.Max(Math.Abs(Low - Shift), Math.Abs(High - Shift)), Unit);
+        Logarithmic ? High : Math.Max(Math.Abs(Low - Shift), Math.Abs(High - Shift)), Unit);
 
     /// <summary>The axis label, e.g. "Time (ms)" or "Time after 120 ms (µs)".</summary>
     public string Label
@@ -26,6 +26,11 @@ internal sealed record AxisRange(double Low, double High, bool Logarithmic, stri
             return symbol.Length == 0 ? name : $"{name} ({symbol})";
         }
     }
+
+    /// <summary>The range with a share of its length added at both ends, so that markers there are drawn whole.</summary>
+    public AxisRange Widened(double share) => Logarithmic
+        ? this with { Low = Low / Math.Pow(High / Low, share), High = High * Math.Pow(High / Low, share) }
+        : this with { Low = Low - (share * (High - Low)), High = High + (share * (High - Low)) };
 
     /// <summary>Position along the axis, 0 at the lower end and 1 at the upper.</summary>
     public double Position(double value) => Logarithmic

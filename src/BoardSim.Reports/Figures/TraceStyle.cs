@@ -28,6 +28,9 @@ internal sealed record TraceStyle(string Hex, float Width, float[] Dash, MarkerS
 
     public Color Color => Color.FromHex(Hex);
 
+    // A shade off the line's own colour: an SVG finds its dashed lines by colour, and an outline must not be dashed with them.
+    public Color MarkerColor => new(Color.R, Color.G, (byte)(Color.B ^ 1));
+
     public LinePattern Pattern => Dash.Length == 0 ? LinePattern.Solid : new LinePattern(Dash, 0, Hex);
 
     /// <summary>Gives each distinct label its style, in order of first appearance.</summary>

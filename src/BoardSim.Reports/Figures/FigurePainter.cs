@@ -1,0 +1,76 @@
+using SkiaSharp;
+
+namespace BoardSim.Reports.Figures;
+
+/// <summary>Lays out a figure: header with title and legend, stacked panels with their axes lined up, footer.</summary>
+internal static class FigurePainter
+{
+    public const float AxisSize = 30;
+    public const float TickSize = 28;
+    private const float HeadingSize = 29;
+    private const float Margin = 30;
+
+    public static void Paint(Figure figure, Paper paper)
+    {
+        Check(figure);
+        var traces = figure.Panels.SelectMany(panel => panel.Traces).ToList();
+        var styles = TraceStyle.Assign(traces);
+        var top = Header.Paint(
+            paper, figure.Title, figure.Subtitle, Figure.Width,
+            [.. styles.Select(style => (style.Key, style.Value, traces.Any(t => t.Label == style.Key && t.Markers)))]);
+        var bottom = figure.Height - Footer(figure, paper) - 98f;
+
+        var x = AxisRange.From(figure.X, traces.SelectMany(trace => trace.X), vertical: false);
+        if (traces.Any(trace => trace.Markers))
+            x = x.Widened(0.025);
+        var budget = PointBudget(traces.Count, paper.Vector);
+        var drafts = figure.Panels.Select(panel => new PanelDraft(panel, x, styles, budget)).ToList();
+        var left = Margin + AxisSize + 34 + drafts.Max(draft => draft.TickWidth);
+        var right = Figure.Width - Margin - 24;
+        const float gap = 16;
+        var height = (bottom - top) / drafts.Count;
+        for (var k = 0; k < drafts.Count; k++)
+        {
+            var head = drafts[k].Heading.Length > 0 ? HeadingSize + 17 : 14;
+            var area = new SKRect(left, top + (k * height) + head, right, top + ((k + 1) * height) - (k < drafts.Count - 1 ? gap : 0));
+            if (head > 20)
+                paper.Text(drafts[k].Heading, left, area.Top - 14, Fit(drafts[k].Heading, right - left, HeadingSize, bold: true), bold: true);
+            drafts[k].Paint(paper, area, figure.Notes, first: k == 0, last: k == drafts.Count - 1);
+        }
+
+        paper.Text(x.Label, (left + right) / 2, bottom + 86, AxisSize, anchor: Anchor.Centre);
+    }
+
+    /// <summary>The largest size up to a wish at which a text fits a width.</summary>
+    public static float Fit(string text, float width, float wish, bool bold = false) =>
+        wish * Math.Min(1, width / Math.Max(1, Paper.Measure(text, wish, bold)));
+
+    private static float Footer(Figure figure, Paper paper)
+    {
+        if (figure.Footer.Length == 0)
+            return 10;
+        const float size = 21;
+        paper.Text(figure.Footer, Margin, figure.Height - 16, Fit(figure.Footer, Figure.Width - (2 * Margin), size), colour: "#444444");
+        return 36;
+    }
+
+    // A PNG can afford four points in each pixel column; an SVG shares about 14,000 points (some 170 kB) among its traces.
+    private static int PointBudget(int traces, bool vector) =>
+        vector ? Math.Clamp(14_000 / 4 / Math.Max(1, traces), 120, 1400) : 1400;
+
+    private static void Check(Figure figure)
+    {
+        if (figure.Panels.Count == 0)
+            throw new ReportException($"The figure '{figure.Title}' has no panel; give it at least one.");
+        foreach (var panel in figure.Panels)
+        {
+            if (panel.Traces.Count == 0)
+                throw new ReportException($"The panel '{panel.Heading}' of the figure '{figure.Title}' has no trace; give it at least one.");
+            foreach (var trace in panel.Traces)
+                if (trace.X.Count != trace.Y.Count || trace.X.Count == 0)
+                    throw new ReportException(
+                        $"The trace '{trace.Label}' of the figure '{figure.Title}' has {trace.X.Count} positions and {trace.Y.Count} values; "
+                        + "there must be as many of each, one or more.");
+        }
+    }
+}
