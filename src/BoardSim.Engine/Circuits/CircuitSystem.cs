@@ -1,3 +1,5 @@
+using BoardSim.Engine.Numerics;
+
 namespace BoardSim.Engine.Circuits;
 
 /// <summary>
@@ -15,6 +17,8 @@ public sealed class CircuitSystem
     private readonly double[] constantC;
     private readonly int[] rows;
     private readonly int[] columns;
+    private readonly ConstantProduct productG;
+    private readonly ConstantProduct productC;
 
     /// <summary>Compiles a circuit after checking parameters and structure.</summary>
     /// <param name="circuit">The circuit; it keeps its devices, which are bound to this system from now on.</param>
@@ -58,7 +62,16 @@ public sealed class CircuitSystem
         columns = [.. binder.Entries.Select(e => e.Column)];
         constantG = new double[rows.Length];
         constantC = new double[rows.Length];
+        productG = new ConstantProduct(rows, columns);
+        productC = new ConstantProduct(rows, columns);
+        PowerSign = new double[Size + 1];
+        foreach (var unknown in Unknowns)
+        {
+            PowerSign[unknown.Index] = unknown.Kind switch { UnknownKind.Voltage => 1, UnknownKind.Current => -1, _ => 0 };
+        }
+
         Loads = NewLoads();
+        Pattern = new SparsePattern(Size, rows, columns);
         Restamp();
     }
 
@@ -79,6 +92,8 @@ public sealed class CircuitSystem
 
     /// <summary>Column of each slot of the matrices (slot 0: dummy).</summary>
     public ReadOnlySpan<int> Columns => columns;
+
+    internal SparsePattern Pattern { get; }
 
     internal ITimed[] Timed { get; }
 
@@ -116,7 +131,53 @@ public sealed class CircuitSystem
         }
 
         constantG[0] = constantC[0] = 0;
+        productG.Take(constantG);
+        productC.Take(constantC);
         (Loads.G, Loads.C) = (g, c);
+    }
+
+    /// <summary>+1 for node equations, -1 for branch equations, 0 for what is not electrical: the signs with which the products
+    /// of equations and unknowns add up to the power that all parts absorb.</summary>
+    internal double[] PowerSign { get; }
+
+    /// <summary>An unknown in words, for messages: its name and the parts connected to it.</summary>
+    internal string Describe(int index)
+    {
+        var unknown = Unknowns[index - 1];
+        if (unknown.Owner is { } owner)
+        {
+            return $"{unknown.Name} of part {owner}";
+        }
+
+        var parts = Circuit.Devices.Where(d => d.Nodes.Contains(unknown.Name, StringComparer.OrdinalIgnoreCase)).Select(d => d.Name).ToList();
+        var listed = string.Join(", ", parts.Take(4)) + (parts.Count > 4 ? ", ..." : "");
+        return $"node {unknown.Name} (parts {listed})";
+    }
+
+    /// <summary>Largest absolute residual among the node equations, in amperes.</summary>
+    internal double WorstNodeResidual(ReadOnlySpan<double> residual)
+    {
+        var worst = 0.0;
+        for (var i = 1; i < residual.Length; i++)
+        {
+            if (PowerSign[i] > 0)
+            {
+                worst = Math.Max(worst, Math.Abs(residual[i]));
+            }
+        }
+
+        return worst;
+    }
+
+    /// <summary>Puts discrete devices into their state before power-up.</summary>
+    internal void ResetDiscrete()
+    {
+        foreach (var device in Discrete)
+        {
+            device.Reset();
+        }
+
+        Restamp();
     }
 
     /// <summary>Adds the time-dependent terms to a cleared vector.</summary>
@@ -143,7 +204,8 @@ public sealed class CircuitSystem
         constantC.CopyTo(l.C, 0);
         excitation.CopyTo(l.F, 0);
         Array.Clear(l.Q);
-        MultiplyConstants(l.X, l.F, l.Q);
+        productG.AddTo(l.F, l.X);
+        productC.AddTo(l.Q, l.X);
         l.Limited = false;
         foreach (var device in nonlinear)
         {
@@ -152,16 +214,6 @@ public sealed class CircuitSystem
 
         l.F[0] = l.Q[0] = 0;
         l.Fresh = false;
-    }
-
-    private void MultiplyConstants(double[] x, double[] f, double[] q)
-    {
-        for (var s = 1; s < rows.Length; s++)
-        {
-            var v = x[columns[s]];
-            f[rows[s]] += constantG[s] * v;
-            q[rows[s]] += constantC[s] * v;
-        }
     }
 
     private Loads NewLoads() => new()

@@ -65,7 +65,7 @@ public sealed class Capacitor : Device, IInitial, ICurrent
     {
         if (InitialVoltage is { } volts)
         {
-            initial.Difference(inner, n, volts);
+            initial.Charge(inner, n, Capacitance, volts);
         }
     }
 

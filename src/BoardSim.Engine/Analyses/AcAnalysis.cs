@@ -1,0 +1,113 @@
+using System.Diagnostics;
+using System.Numerics;
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Numerics;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// Small-signal analysis: the circuit linearised at its operating point, <c>(G + j omega C) X = -B</c> at each frequency.
+/// </summary>
+public static class AcAnalysis
+{
+    /// <summary>Runs the analysis.</summary>
+    /// <param name="system">The compiled circuit.</param>
+    /// <param name="frequencies">Frequencies in hertz, positive.</param>
+    /// <param name="probes">Voltages, branch currents and states to record; also currents of parts that follow linearly from
+    /// the unknowns.</param>
+    /// <param name="cancellation">Ends the analysis early.</param>
+    /// <exception cref="CircuitException">The structure is unsound.</exception>
+    /// <exception cref="SolverException">No operating point, or a singular system at some frequency.</exception>
+    public static AcResult Run(CircuitSystem system, IReadOnlyList<double> frequencies, IReadOnlyList<Probe> probes, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(system);
+        ArgumentNullException.ThrowIfNull(frequencies);
+        ArgumentNullException.ThrowIfNull(probes);
+        var watch = Stopwatch.StartNew();
+        var point = OperatingPoint.Solve(system);
+        var (g, c) = (system.Loads.G, system.Loads.C);
+        var excitation = new Complex[system.Size + 1];
+        foreach (var source in system.Circuit.Devices.OfType<ISmallSignal>())
+        {
+            source.ExciteSmallSignal(excitation);
+        }
+
+        var lu = new SparseLu<Complex>(system.Pattern);
+        var matrix = new Complex[g.Length];
+        var x = new Complex[system.Size + 1];
+        var bound = probes.Select(p => p.Bind(system)).ToArray();
+        var results = probes.Select(_ => new Complex[frequencies.Count]).ToArray();
+        var (re, im) = (new double[x.Length], new double[x.Length]);
+        for (var k = 0; k < frequencies.Count; k++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            if (!(frequencies[k] > 0 && double.IsFinite(frequencies[k])))
+            {
+                throw new ArgumentOutOfRangeException(nameof(frequencies), frequencies[k], "A frequency must be positive and finite.");
+            }
+
+            var omega = 2 * Math.PI * frequencies[k];
+            for (var s = 1; s < matrix.Length; s++)
+            {
+                matrix[s] = new Complex(g[s], omega * c[s]);
+            }
+
+            if (!lu.Refactor(matrix) && !lu.Factor(matrix))
+            {
+                throw new SolverException($"AC analysis at {frequencies[k]:g9} Hz: the equations are singular at {system.Describe(lu.SingularUnknown)}; look there for a resonance without loss.");
+            }
+
+            for (var i = 1; i < x.Length; i++)
+            {
+                x[i] = -excitation[i];
+            }
+
+            lu.Solve(x);
+            for (var i = 1; i < x.Length; i++)
+            {
+                (re[i], im[i]) = (x[i].Real, x[i].Imaginary);
+            }
+
+            for (var p = 0; p < bound.Length; p++)
+            {
+                // A probe is a linear function of the unknowns, so it acts on real and imaginary part alike.
+                results[p][k] = new Complex(bound[p].Value(re), bound[p].Value(im));
+            }
+        }
+
+        var evidence = point.Evidence with
+        {
+            Points = frequencies.Count,
+            Factorizations = point.Evidence.Factorizations + frequencies.Count,
+            WallSeconds = watch.Elapsed.TotalSeconds,
+        };
+        return new AcResult(probes, [.. frequencies], results, evidence);
+    }
+}
+
+/// <summary>Recorded phasors of a small-signal analysis.</summary>
+public sealed class AcResult
+{
+    private readonly Complex[][] results;
+
+    internal AcResult(IReadOnlyList<Probe> probes, double[] frequencies, Complex[][] results, SolverEvidence evidence)
+    {
+        Probes = probes;
+        Frequencies = frequencies;
+        this.results = results;
+        Evidence = evidence;
+    }
+
+    /// <summary>What was recorded.</summary>
+    public IReadOnlyList<Probe> Probes { get; }
+
+    /// <summary>Frequencies in hertz.</summary>
+    public double[] Frequencies { get; }
+
+    /// <summary>How the solver fared.</summary>
+    public SolverEvidence Evidence { get; }
+
+    /// <summary>Phasors of one probe, as many as <see cref="Frequencies"/>.</summary>
+    /// <param name="probe">Number of the probe, from 0.</param>
+    public Complex[] Values(int probe) => results[probe];
+}

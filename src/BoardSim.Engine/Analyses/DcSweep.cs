@@ -1,0 +1,111 @@
+using System.Diagnostics;
+using BoardSim.Engine.Circuits;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// Operating points along a list of values, each starting from the last (continuation), so that a sweep stays on one branch
+/// of solutions and discrete states show their hysteresis.
+/// </summary>
+public static class DcSweep
+{
+    /// <summary>Runs a sweep.</summary>
+    /// <param name="system">The compiled circuit; discrete devices are reset before the first point only.</param>
+    /// <param name="values">Values of the swept quantity, in the order in which they are visited.</param>
+    /// <param name="apply">Sets the quantity on the circuit's devices.</param>
+    /// <param name="probes">Signals to record.</param>
+    /// <param name="options">Settings of each point; defaults when null.</param>
+    /// <param name="cancellation">Ends the sweep early.</param>
+    /// <exception cref="CircuitException">The structure is unsound.</exception>
+    /// <exception cref="SolverException">A point has no solution; the message tells at which value.</exception>
+    public static DcSweepResult Run(
+        CircuitSystem system,
+        IReadOnlyList<double> values,
+        Action<double> apply,
+        IReadOnlyList<Probe> probes,
+        OperatingPointOptions? options = null,
+        CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(system);
+        ArgumentNullException.ThrowIfNull(values);
+        ArgumentNullException.ThrowIfNull(apply);
+        ArgumentNullException.ThrowIfNull(probes);
+        StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: true);
+        var watch = Stopwatch.StartNew();
+        var counters = new SolverCounters();
+        var point = new OperatingPoint(system, options ?? new OperatingPointOptions(), counters, new NewtonSolver(system, counters));
+        var bound = probes.Select(p => p.Bind(system)).ToArray();
+        var results = probes.Select(_ => new double[values.Count]).ToArray();
+        var (worstKcl, worstBalance) = (0.0, 0.0);
+        system.ResetDiscrete();
+        system.Loads.IsStatic = true;
+        try
+        {
+            for (var k = 0; k < values.Count; k++)
+            {
+                cancellation.ThrowIfCancellationRequested();
+                apply(values[k]);
+                system.Restamp();
+                try
+                {
+                    point.Find(keepIterate: k > 0);
+                }
+                catch (SolverException problem)
+                {
+                    throw new SolverException($"DC sweep at value {values[k]:g9} (point {k + 1} of {values.Count}): {problem.Message}");
+                }
+
+                var solution = point.ToSolution(0);
+                worstKcl = Math.Max(worstKcl, solution.Evidence.WorstKclResidual);
+                worstBalance = Math.Max(worstBalance, solution.Evidence.PowerBalance);
+                for (var p = 0; p < bound.Length; p++)
+                {
+                    results[p][k] = bound[p].Value(solution.X);
+                }
+            }
+        }
+        finally
+        {
+            system.Loads.IsStatic = false;
+        }
+
+        var evidence = new SolverEvidence
+        {
+            Points = values.Count,
+            NewtonIterations = counters.Iterations,
+            Factorizations = counters.Factorizations,
+            WorstKclResidual = worstKcl,
+            PowerBalance = worstBalance,
+            Start = point.Means,
+            WallSeconds = watch.Elapsed.TotalSeconds,
+        };
+        return new DcSweepResult(probes, [.. values], results, evidence);
+    }
+}
+
+/// <summary>Recorded signals of a DC sweep.</summary>
+public sealed class DcSweepResult
+{
+    private readonly double[][] results;
+
+    internal DcSweepResult(IReadOnlyList<Probe> probes, double[] swept, double[][] results, SolverEvidence evidence)
+    {
+        Probes = probes;
+        Swept = swept;
+        this.results = results;
+        Evidence = evidence;
+    }
+
+    /// <summary>What was recorded.</summary>
+    public IReadOnlyList<Probe> Probes { get; }
+
+    /// <summary>Values of the swept quantity.</summary>
+    public double[] Swept { get; }
+
+    /// <summary>How the solver fared, over all points.</summary>
+    public SolverEvidence Evidence { get; }
+
+    /// <summary>Values of one probe, as many as <see cref="Swept"/>.</summary>
+    /// <param name="probe">Number of the probe, from 0.</param>
+    public double[] Values(int probe) => results[probe];
+}

@@ -1,0 +1,111 @@
+using BoardSim.Engine.Circuits;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// Watches the guards of all discrete devices. A guard counts as crossed when it was negative and is not any more; one that
+/// has fired is mute until it has been negative again.
+/// </summary>
+internal sealed class EventGuards
+{
+    private readonly CircuitSystem system;
+    private readonly int[] first;
+    private readonly bool[] mute;
+    private readonly double[] start;
+    private readonly double[] now;
+
+    public EventGuards(CircuitSystem system)
+    {
+        this.system = system;
+        first = new int[system.Discrete.Length + 1];
+        for (var d = 0; d < system.Discrete.Length; d++)
+        {
+            first[d + 1] = first[d] + system.Discrete[d].GuardCount;
+        }
+
+        Count = first[^1];
+        mute = new bool[Count];
+        start = new double[Count];
+        now = new double[Count];
+    }
+
+    /// <summary>Number of guards of all devices.</summary>
+    public int Count { get; }
+
+    /// <summary>Takes the guards' values at an accepted point as the base of the next step, and lets crossed-back guards speak again.</summary>
+    public void Accept(double time, double[] x)
+    {
+        Evaluate(time, x, start);
+        for (var g = 0; g < Count; g++)
+        {
+            mute[g] &= !(start[g] < 0);
+        }
+    }
+
+    /// <summary>First guard that is crossed at a point, or -1.</summary>
+    public int Crossed(double time, double[] x)
+    {
+        Evaluate(time, x, now);
+        for (var g = 0; g < Count; g++)
+        {
+            if (!mute[g] && start[g] < 0 && now[g] >= 0)
+            {
+                return g;
+            }
+        }
+
+        return -1;
+    }
+
+    /// <summary>Value of one guard at a point.</summary>
+    public double Value(int guard, double time, double[] x)
+    {
+        Evaluate(time, x, now);
+        return now[guard];
+    }
+
+    /// <summary>Value of one guard at the step's start.</summary>
+    public double StartValue(int guard) => start[guard];
+
+    /// <summary>Fires a guard, and all others that are crossed at the same point.</summary>
+    /// <param name="guard">The guard that was located; -1 fires what stands crossed at the point.</param>
+    /// <param name="time">Instant in seconds.</param>
+    /// <param name="x">The unknowns there.</param>
+    /// <param name="log">Receives the new states.</param>
+    /// <returns>Number of guards fired.</returns>
+    public int Fire(int guard, double time, double[] x, List<CircuitEvent> log)
+    {
+        Evaluate(time, x, now);
+        var fired = 0;
+        for (var d = 0; d < system.Discrete.Length; d++)
+        {
+            for (var g = first[d]; g < first[d + 1]; g++)
+            {
+                if (mute[g] || (g != guard && !(now[g] >= 0)))
+                {
+                    continue;
+                }
+
+                system.Discrete[d].Cross(g - first[d], time, x);
+                log.Add(new CircuitEvent(time, ((Device)system.Discrete[d]).Name, system.Discrete[d].StateName));
+                for (var own = first[d]; own < first[d + 1]; own++)
+                {
+                    mute[own] = true;
+                }
+
+                fired++;
+                break;
+            }
+        }
+
+        return fired;
+    }
+
+    private void Evaluate(double time, double[] x, double[] values)
+    {
+        for (var d = 0; d < system.Discrete.Length; d++)
+        {
+            system.Discrete[d].Guards(time, x, values.AsSpan(first[d], first[d + 1] - first[d]));
+        }
+    }
+}

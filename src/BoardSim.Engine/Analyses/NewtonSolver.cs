@@ -1,0 +1,231 @@
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Numerics;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// Solves <c>Q(x) + a F(x, t) = r</c> by Newton's method, the one nonlinear problem that all analyses share: a stage of an
+/// integrator with a = gamma h, an operating point with Q left out. Keeps the factors for the next solve while they serve.
+/// </summary>
+internal sealed class NewtonSolver
+{
+    /// <summary>Weighted update beyond which the next iteration takes new factors: the iterate moved too far for the old ones.</summary>
+    private const double FarAway = 3;
+
+    /// <summary>Convergence rate beyond which the next iteration takes new factors.</summary>
+    private const double SlowRate = 0.2;
+
+    private readonly CircuitSystem system;
+    private readonly SolverCounters counters;
+    private readonly SparseLu<double> lu;
+    private readonly double[] jacobian;
+    private readonly int[] rows;
+    private readonly int[] columns;
+    private readonly int[] diagonalSlot;
+    private double factoredCoefficient = double.NaN;
+    private double rate = 1;
+
+    public NewtonSolver(CircuitSystem system, SolverCounters counters)
+    {
+        this.system = system;
+        this.counters = counters;
+        rows = system.Rows.ToArray();
+        columns = system.Columns.ToArray();
+        lu = new SparseLu<double>(system.Pattern);
+        jacobian = new double[rows.Length];
+        Update = new double[system.Size + 1];
+        diagonalSlot = new int[system.Size + 1];
+        for (var s = 1; s < rows.Length; s++)
+        {
+            if (rows[s] == columns[s])
+            {
+                diagonalSlot[rows[s]] = s;
+            }
+        }
+    }
+
+    /// <summary>Last Newton update.</summary>
+    public double[] Update { get; }
+
+    /// <summary>Index of the unknown with the largest weighted update of the last iteration.</summary>
+    public int WorstUnknown { get; private set; }
+
+    /// <summary>Unknown without a pivot when the last solve met a singular matrix, else 0.</summary>
+    public int SingularUnknown { get; private set; }
+
+    /// <summary>Conductance in siemens from every node to ground, while an operating point is being stepped.</summary>
+    public double Shunt { get; set; }
+
+    /// <summary>True when the shunt reaches this unknown's equation.</summary>
+    /// <param name="unknown">Index of the unknown.</param>
+    public bool HasDiagonal(int unknown) => diagonalSlot[unknown] != 0;
+
+    /// <summary>Forgets the factors: parameters or discrete states changed.</summary>
+    public void Invalidate() => factoredCoefficient = double.NaN;
+
+    /// <summary>
+    /// Solves from the iterate in the system's loads. On success X holds the solution, and F and Q have been carried to it
+    /// along the last linearisation.
+    /// </summary>
+    /// <param name="useCharges">False leaves Q out (operating point).</param>
+    /// <param name="a">Factor of F; 1 for an operating point.</param>
+    /// <param name="target">Right-hand side r, or null for zero.</param>
+    /// <param name="excitation">Time-dependent terms of F.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    /// <param name="goal">Weighted size that the estimated remaining error must fall below.</param>
+    /// <param name="limit">Largest number of iterations.</param>
+    public bool Solve(bool useCharges, double a, double[]? target, double[] excitation, double[] weight, double goal, int limit)
+    {
+        var l = system.Loads;
+        var dx = Update;
+        var coefficient = useCharges ? a : -1;
+        var refresh = coefficient != factoredCoefficient;
+        var before = double.PositiveInfinity;
+        SingularUnknown = 0;
+        l.Limiting = true;
+        for (var iteration = 0; iteration < limit; iteration++)
+        {
+            counters.Iterations++;
+            system.Evaluate(excitation);
+            Residual(useCharges, a, target);
+            if (refresh)
+            {
+                if (!Factor(useCharges, a))
+                {
+                    return false;
+                }
+
+                factoredCoefficient = coefficient;
+                rate = 1;
+            }
+
+            lu.Solve(dx);
+            var size = Apply(weight);
+            if (!double.IsFinite(size))
+            {
+                Invalidate();
+                return false;
+            }
+
+            if (iteration > 0)
+            {
+                rate = Math.Min(size / before, 1);
+            }
+
+            // Linear convergence at this rate leaves rate / (1 - rate) of the last update still to come. On a first
+            // iteration the rate is the one that these factors showed before, taken with caution.
+            var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
+            if (system.IsLinear || (!l.Limited && size * trusted < goal * (1 - trusted)))
+            {
+                CarryCharges(dx);
+                return true;
+            }
+
+            refresh = l.Limited || size > FarAway || (iteration > 0 && rate > SlowRate);
+            before = size;
+        }
+
+        Invalidate();
+        return false;
+    }
+
+    /// <summary>Applies the inverse of the present factors to a vector, in place.</summary>
+    public void ApplyInverse(double[] vector) => lu.Solve(vector);
+
+    private void Residual(bool useCharges, double a, double[]? target)
+    {
+        var (x, f, q) = (system.Loads.X, system.Loads.F, system.Loads.Q);
+        for (var i = 1; i < x.Length; i++)
+        {
+            Update[i] = -((useCharges ? q[i] : 0) + a * f[i]);
+        }
+
+        if (target is not null)
+        {
+            for (var i = 1; i < x.Length; i++)
+            {
+                Update[i] += target[i];
+            }
+        }
+
+        if (Shunt != 0)
+        {
+            for (var i = 1; i < x.Length; i++)
+            {
+                Update[i] -= diagonalSlot[i] != 0 ? Shunt * x[i] : 0;
+            }
+        }
+    }
+
+    private double Apply(double[] weight)
+    {
+        var x = system.Loads.X;
+        var size = 0.0;
+        for (var i = 1; i < x.Length; i++)
+        {
+            x[i] += Update[i];
+            var s = Math.Abs(Update[i]) * weight[i];
+
+            // Written so that a NaN is caught as well.
+            if (!(s <= size))
+            {
+                size = s;
+                WorstUnknown = i;
+            }
+        }
+
+        return size;
+    }
+
+    private bool Factor(bool useCharges, double a)
+    {
+        var l = system.Loads;
+        counters.Factorizations++;
+        if (useCharges)
+        {
+            for (var s = 1; s < jacobian.Length; s++)
+            {
+                jacobian[s] = l.C[s] + a * l.G[s];
+            }
+        }
+        else
+        {
+            for (var s = 1; s < jacobian.Length; s++)
+            {
+                jacobian[s] = a * l.G[s];
+            }
+        }
+
+        if (Shunt != 0)
+        {
+            foreach (var s in diagonalSlot)
+            {
+                if (s != 0)
+                {
+                    jacobian[s] += Shunt;
+                }
+            }
+        }
+
+        if (lu.Refactor(jacobian) || lu.Factor(jacobian))
+        {
+            return true;
+        }
+
+        SingularUnknown = lu.SingularUnknown;
+        factoredCoefficient = double.NaN;
+        return false;
+    }
+
+    /// <summary>Moves Q from the last evaluated iterate to the accepted one along its tangent.</summary>
+    private void CarryCharges(double[] step)
+    {
+        var (c, q) = (system.Loads.C, system.Loads.Q);
+        for (var s = 1; s < rows.Length; s++)
+        {
+            q[rows[s]] += c[s] * step[columns[s]];
+        }
+
+        q[0] = 0;
+    }
+}

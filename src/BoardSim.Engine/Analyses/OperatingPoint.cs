@@ -1,0 +1,365 @@
+using System.Diagnostics;
+using BoardSim.Engine.Circuits;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// Finds the direct-current solution. Plain Newton first; where it fails, gmin stepping, then source stepping, then a
+/// pseudo-transient; discrete devices are switched until their states agree with the solution.
+/// </summary>
+public sealed class OperatingPoint
+{
+    private readonly CircuitSystem system;
+    private readonly OperatingPointOptions options;
+    private readonly SolverCounters counters;
+    private readonly NewtonSolver newton;
+    private readonly double[] excitation;
+    private readonly double[] weight;
+    private string means = "newton";
+    private int worst;
+    private int singular;
+
+    internal OperatingPoint(CircuitSystem system, OperatingPointOptions options, SolverCounters counters, NewtonSolver newton)
+    {
+        (this.system, this.options, this.counters, this.newton) = (system, options, counters, newton);
+        excitation = new double[system.Size + 1];
+        weight = new double[system.Size + 1];
+    }
+
+    /// <summary>Means that found the last solution, in words.</summary>
+    internal string Means => means;
+
+    /// <summary>Solves the circuit at direct current, from nothing.</summary>
+    /// <param name="system">The compiled circuit; discrete devices are reset first.</param>
+    /// <param name="options">Settings; defaults when null.</param>
+    /// <exception cref="CircuitException">A node floats or a loop is over-determined.</exception>
+    /// <exception cref="SolverException">No solution was found; the message names the worst unknown.</exception>
+    public static Solution Solve(CircuitSystem system, OperatingPointOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(system);
+        options ??= new OperatingPointOptions();
+        var watch = Stopwatch.StartNew();
+        StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: true);
+        var counters = new SolverCounters();
+        var point = new OperatingPoint(system, options, counters, new NewtonSolver(system, counters));
+        system.ResetDiscrete();
+        system.Loads.IsStatic = true;
+        try
+        {
+            point.Find();
+        }
+        finally
+        {
+            system.Loads.IsStatic = false;
+        }
+
+        return point.ToSolution(watch.Elapsed.TotalSeconds);
+    }
+
+    /// <summary>Solves from the iterate in the system's loads; leaves the solution there.</summary>
+    internal void Find(bool keepIterate = false)
+    {
+        var l = system.Loads;
+        if (!keepIterate)
+        {
+            Array.Clear(l.X);
+            foreach (var (node, volts) in options.Guess ?? new Dictionary<string, double>())
+            {
+                l.X[system.NodeIndex(node)] = volts;
+            }
+        }
+
+        l.SourceScale = 1;
+        var seen = new HashSet<string>();
+        for (var round = 0; ; round++)
+        {
+            FindContinuous();
+            if (system.Discrete.Length == 0)
+            {
+                return;
+            }
+
+            var changed = SwitchDiscrete();
+            if (changed.Count == 0)
+            {
+                return;
+            }
+
+            // A set of states that comes back is a loop without a stable answer at direct current.
+            var states = string.Join(' ', system.Discrete.Select(d => d.StateName));
+            if (!seen.Add(states) || round > 200)
+            {
+                throw new SolverException(
+                    $"Operating point: the states of {string.Join(", ", changed)} keep changing; the circuit has no stable state at direct current. Start the run from initial conditions (UIC) instead.");
+            }
+        }
+    }
+
+    internal Solution ToSolution(double seconds)
+    {
+        var l = system.Loads;
+        system.Excite(options.Time, excitation);
+        l.Limiting = false;
+        system.Evaluate(excitation);
+        var evidence = new SolverEvidence
+        {
+            Points = 1,
+            NewtonIterations = counters.Iterations,
+            Factorizations = counters.Factorizations,
+            WorstKclResidual = system.WorstNodeResidual(l.F),
+            PowerBalance = RelativePower(),
+            Start = means,
+            WallSeconds = seconds,
+        };
+        return new Solution(system, [.. l.X], evidence);
+    }
+
+    private double RelativePower()
+    {
+        var (x, f) = (system.Loads.X, system.Loads.F);
+        var (sum, turnover) = (0.0, 0.0);
+        for (var i = 1; i < x.Length; i++)
+        {
+            sum += system.PowerSign[i] * x[i] * f[i];
+            turnover += Math.Abs(x[i] * excitation[i]);
+        }
+
+        return turnover > 0 ? Math.Abs(sum) / turnover : 0;
+    }
+
+    private void FindContinuous()
+    {
+        var start = (double[])system.Loads.X.Clone();
+        means = "newton";
+        system.Excite(options.Time, excitation);
+        if (Newton(restart: true))
+        {
+            return;
+        }
+
+        start.CopyTo(system.Loads.X, 0);
+        means = "gmin stepping";
+        if (StepShunt())
+        {
+            return;
+        }
+
+        Array.Clear(system.Loads.X);
+        means = "source stepping";
+        if (StepSources())
+        {
+            return;
+        }
+
+        Array.Clear(system.Loads.X);
+        means = "pseudo-transient";
+        if (StepPseudoTime())
+        {
+            return;
+        }
+
+        throw new SolverException(Describe());
+    }
+
+    private bool Newton(bool restart)
+    {
+        var l = system.Loads;
+        l.Fresh = restart;
+        newton.Invalidate();
+        for (var i = 1; i < weight.Length; i++)
+        {
+            // A first solve from zero would ask for the accuracy of nothing, so the floor stands in until values are known.
+            weight[i] = 1 / (options.Accuracy * Math.Max(Math.Abs(l.X[i]), ErrorScale.Floor(system.Unknowns[i - 1].Kind)));
+        }
+
+        var done = newton.Solve(false, 1, null, excitation, weight, 1, options.IterationLimit);
+        worst = newton.WorstUnknown;
+        singular = newton.SingularUnknown;
+        return done;
+    }
+
+    private bool StepShunt()
+    {
+        var good = (double[])system.Loads.X.Clone();
+        try
+        {
+            var (exponent, step) = (-2.0, 1.0);
+            var first = true;
+            while (true)
+            {
+                newton.Shunt = Math.Pow(10, exponent);
+                if (Newton(restart: first))
+                {
+                    first = false;
+                    system.Loads.X.CopyTo(good, 0);
+                    if (exponent <= -12)
+                    {
+                        break;
+                    }
+
+                    step = Math.Min(step * 1.5, 2);
+                    exponent = Math.Max(-12, exponent - step);
+                    continue;
+                }
+
+                good.CopyTo(system.Loads.X, 0);
+                if (first || step < 0.02)
+                {
+                    return false;
+                }
+
+                exponent += step;
+                step /= 4;
+                exponent -= step;
+            }
+        }
+        finally
+        {
+            newton.Shunt = 0;
+            newton.Invalidate();
+        }
+
+        return Newton(restart: false);
+    }
+
+    private bool StepSources()
+    {
+        var l = system.Loads;
+        var good = (double[])l.X.Clone();
+        try
+        {
+            var (scale, step) = (0.0, 0.05);
+            var first = true;
+            while (true)
+            {
+                l.SourceScale = scale;
+                system.Excite(options.Time, excitation);
+                if (Newton(restart: first))
+                {
+                    if (scale >= 1)
+                    {
+                        return true;
+                    }
+
+                    first = false;
+                    l.X.CopyTo(good, 0);
+                    step = Math.Min(step * 2, 0.25);
+                    scale = Math.Min(1, scale + step);
+                    continue;
+                }
+
+                good.CopyTo(l.X, 0);
+                if (first || step < 1e-7)
+                {
+                    return false;
+                }
+
+                scale -= step;
+                step /= 4;
+                scale += step;
+            }
+        }
+        finally
+        {
+            l.SourceScale = 1;
+            system.Excite(options.Time, excitation);
+            newton.Invalidate();
+        }
+    }
+
+    /// <summary>Follows the circuit in a made-up time: every node gets a capacitance, which Euler steps of growing length
+    /// carry to rest. The capacitance enters as a shunt towards the last point.</summary>
+    private bool StepPseudoTime()
+    {
+        var l = system.Loads;
+        var n = system.Size;
+        var last = (double[])l.X.Clone();
+        var target = new double[n + 1];
+        try
+        {
+            var conductance = 1e3;
+            var first = true;
+            for (var step = 0; step < 5000; step++)
+            {
+                newton.Shunt = conductance;
+                for (var i = 1; i <= n; i++)
+                {
+                    target[i] = newton.HasDiagonal(i) ? conductance * last[i] : 0;
+                }
+
+                l.Fresh = first;
+                newton.Invalidate();
+                SetWeights(1e-6);
+                if (newton.Solve(false, 1, target, excitation, weight, 1, 50))
+                {
+                    first = false;
+                    l.X.CopyTo(last, 0);
+                    conductance /= 2;
+                    if (conductance < 1e-12)
+                    {
+                        newton.Shunt = 0;
+                        return Newton(restart: false);
+                    }
+                }
+                else
+                {
+                    last.CopyTo(l.X, 0);
+                    conductance *= 8;
+                    if (conductance > 1e9)
+                    {
+                        return false;
+                    }
+                }
+            }
+
+            return false;
+        }
+        finally
+        {
+            newton.Shunt = 0;
+            newton.Invalidate();
+        }
+    }
+
+    private void SetWeights(double accuracy)
+    {
+        var x = system.Loads.X;
+        for (var i = 1; i < weight.Length; i++)
+        {
+            weight[i] = 1 / (accuracy * (Math.Abs(x[i]) + ErrorScale.Floor(system.Unknowns[i - 1].Kind)));
+        }
+    }
+
+    private List<string> SwitchDiscrete()
+    {
+        var changed = new List<string>();
+        Span<double> values = stackalloc double[16];
+        foreach (var discrete in system.Discrete)
+        {
+            var guards = discrete.GuardCount <= values.Length ? values[..discrete.GuardCount] : new double[discrete.GuardCount];
+            discrete.Guards(options.Time, system.Loads.X, guards);
+            for (var g = 0; g < guards.Length; g++)
+            {
+                if (guards[g] > 0)
+                {
+                    discrete.Cross(g, options.Time, system.Loads.X);
+                    changed.Add(((Device)discrete).Name);
+                    break;
+                }
+            }
+        }
+
+        if (changed.Count > 0)
+        {
+            system.Restamp();
+            newton.Invalidate();
+        }
+
+        return changed;
+    }
+
+    private string Describe() =>
+        singular != 0
+            ? $"Operating point: the equations are singular at {system.Describe(singular)}; give that node a conducting path to the ground, or the branch some resistance."
+            : $"Operating point: Newton, gmin stepping, source stepping and pseudo-transient all failed; the worst unknown is {system.Describe(worst)}. Check the part values there, or start the run from initial conditions (UIC).";
+}

@@ -1,0 +1,64 @@
+using BoardSim.Engine.Circuits;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>What to record: a voltage between two nodes, the current of a part, or a state of a part.</summary>
+public sealed class Probe
+{
+    private readonly Func<CircuitSystem, BoundProbe> bind;
+
+    private Probe(string label, string unit, Func<CircuitSystem, BoundProbe> bind)
+    {
+        Label = label;
+        Unit = unit;
+        this.bind = bind;
+    }
+
+    /// <summary>Name in SPICE's manner: <c>V(out)</c>, <c>V(a,b)</c>, <c>I(L1)</c>.</summary>
+    public string Label { get; }
+
+    /// <summary>Unit symbol: V, A, K, or empty for a state in the part's own unit.</summary>
+    public string Unit { get; }
+
+    /// <summary>Voltage of a node against another.</summary>
+    /// <param name="node">Name of the node.</param>
+    /// <param name="reference">Name of the reference node.</param>
+    public static Probe Voltage(string node, string reference = Circuit.Ground) =>
+        new(reference == Circuit.Ground ? $"V({node})" : $"V({node},{reference})", "V", s => new BoundProbe(s.NodeIndex(node), s.NodeIndex(reference)));
+
+    /// <summary>Current of a part, into its first terminal.</summary>
+    /// <param name="device">Name of the part.</param>
+    public static Probe Current(string device) =>
+        new($"I({device})", "A", s => s.BranchIndex(device) is var i and > 0
+            ? new BoundProbe(i, 0)
+            : s.Circuit.Find(device) switch
+            {
+                ICurrent source => new BoundProbe(source),
+                null => throw new KeyNotFoundException($"The circuit has no part named {device}."),
+                _ => throw new InvalidOperationException($"The current of {device} cannot be read directly; put a 0 V source in series and read that."),
+            });
+
+    /// <summary>A named unknown: a state of a part.</summary>
+    /// <param name="name">Name, for example <c>RT1#temperature</c>.</param>
+    public static Probe Unknown(string name) =>
+        new(name, "", s => new BoundProbe(
+            s.Unknowns.FirstOrDefault(u => string.Equals(u.Name, name, StringComparison.OrdinalIgnoreCase))?.Index
+                ?? throw new KeyNotFoundException($"The circuit has no unknown named {name}."),
+            0));
+
+    internal BoundProbe Bind(CircuitSystem system) => bind(system);
+}
+
+/// <summary>A probe with its indices in a compiled system.</summary>
+internal readonly struct BoundProbe
+{
+    private readonly int plus;
+    private readonly int minus;
+    private readonly ICurrent? current;
+
+    public BoundProbe(int plus, int minus) => (this.plus, this.minus) = (plus, minus);
+
+    public BoundProbe(ICurrent current) => this.current = current;
+
+    public double Value(ReadOnlySpan<double> x) => current is null ? x[plus] - x[minus] : current.Current(x);
+}

@@ -1,0 +1,17 @@
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>How a run stands.</summary>
+public enum RunStatus
+{
+    /// <summary>Under way.</summary>
+    Running,
+
+    /// <summary>Reached its end.</summary>
+    Completed,
+
+    /// <summary>Cancelled by the caller; what was computed is valid up to that instant.</summary>
+    Cancelled,
+
+    /// <summary>Ended by the wall-clock limit; what was computed is valid up to that instant.</summary>
+    TimedOut,
+}

@@ -1,0 +1,39 @@
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>What a run did and how well its equations hold, so that a reader can judge its figures.</summary>
+public sealed record SolverEvidence
+{
+    /// <summary>Accepted points (steps of a transient, points of a sweep).</summary>
+    public long Points { get; init; }
+
+    /// <summary>Steps tried and rejected, for their error or for want of convergence.</summary>
+    public long Rejected { get; init; }
+
+    /// <summary>Newton iterations, all stages and attempts together.</summary>
+    public long NewtonIterations { get; init; }
+
+    /// <summary>Numeric factorisations of the Jacobian.</summary>
+    public long Factorizations { get; init; }
+
+    /// <summary>Guard crossings that were located and served.</summary>
+    public long Events { get; init; }
+
+    /// <summary>Largest sum of currents found at any node of an accepted point, in amperes; it should be zero.</summary>
+    public double WorstKclResidual { get; init; }
+
+    /// <summary>
+    /// Error of the energy balance over the run, relative to the energy turned over: sources' work minus dissipation minus
+    /// growth of the stored energy (Tellegen's theorem, integrated). It measures the discretisation in time.
+    /// </summary>
+    public double PowerBalance { get; init; }
+
+    /// <summary>Energy in joules that the independent sources delivered over the run.</summary>
+    public double SourceEnergy { get; init; }
+
+    /// <summary>How the operating point was found: <c>newton</c>, <c>gmin stepping</c>, <c>source stepping</c>,
+    /// <c>pseudo-transient</c>, or <c>initial conditions</c>.</summary>
+    public string Start { get; init; } = "";
+
+    /// <summary>Wall-clock seconds of the analysis alone.</summary>
+    public double WallSeconds { get; init; }
+}

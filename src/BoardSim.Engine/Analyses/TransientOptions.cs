@@ -1,0 +1,49 @@
+using BoardSim.Engine.Numerics;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>Settings of a transient run.</summary>
+public sealed record TransientOptions
+{
+    /// <summary>End of the run in seconds, positive.</summary>
+    public double Stop { get; init; }
+
+    /// <summary>Instant in seconds from which on results are recorded; 0 by default.</summary>
+    public double Start { get; init; }
+
+    /// <summary>Longest step in seconds; unlimited by default, for the error control finds its own.</summary>
+    public double MaxStep { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Relative accuracy asked, 1e-8 to 0.1; 1e-3 by default. Absolute floors follow from it.</summary>
+    public double Accuracy { get; init; } = 1e-3;
+
+    /// <summary>True starts from initial conditions (SPICE: UIC), uncharged where none is given, instead of an operating point.</summary>
+    public bool UseInitialConditions { get; init; }
+
+    /// <summary>Integration method; null for the default.</summary>
+    public StageMethod? Method { get; init; }
+
+    /// <summary>Wall-clock limit; the run then ends early and says so.</summary>
+    public TimeSpan? WallClockLimit { get; init; }
+
+    /// <summary>Cancels the run; what has been computed stays valid.</summary>
+    public CancellationToken Cancellation { get; init; }
+
+    /// <summary>Checks the settings.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A setting is out of range.</exception>
+    public void Validate()
+    {
+        Require(Stop > 0 && double.IsFinite(Stop), nameof(Stop), Stop, "positive and finite");
+        Require(Start >= 0 && Start < Stop, nameof(Start), Start, "zero or more and before Stop");
+        Require(MaxStep > 0, nameof(MaxStep), MaxStep, "positive");
+        Require(Accuracy is >= 1e-8 and <= 0.1, nameof(Accuracy), Accuracy, "between 1e-8 and 0.1");
+    }
+
+    private static void Require(bool holds, string name, double value, string legal)
+    {
+        if (!holds)
+        {
+            throw new ArgumentOutOfRangeException(name, value, $"{name} is {value}; it must be {legal}.");
+        }
+    }
+}

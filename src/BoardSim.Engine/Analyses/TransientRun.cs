@@ -1,0 +1,543 @@
+using System.Diagnostics;
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Numerics;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// The transient loop, pulled one accepted point at a time: predict, solve, estimate the error, accept or go back, serve
+/// events. It knows no device and no method in particular. Not thread-safe; one run per compiled system at a time.
+/// </summary>
+public sealed class TransientRun : IDisposable
+{
+    /// <summary>Share of the accuracy asked that one step may use up: local errors add up over a run.</summary>
+    private const double LocalShare = 0.1;
+
+    /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
+    private const double EulerShare = 1e-6;
+
+    /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
+    private const double EventShare = 1e-11;
+
+    /// <summary>The peaks that tolerances are relative to fade by this many e-folds over the run.</summary>
+    private const double FadeRate = 5;
+
+    /// <summary>Returned in place of a guard when Newton failed.</summary>
+    private const int Failed = -2;
+
+    private readonly CircuitSystem system;
+    private readonly TransientOptions options;
+    private readonly StageMethod method;
+    private readonly SolverCounters counters = new();
+    private readonly NewtonSolver newton;
+    private readonly StageSolver stages;
+    private readonly ErrorScale scale;
+    private readonly EventGuards guards;
+    private readonly List<CircuitEvent> events = [];
+    private readonly double[] probe;
+    private readonly Stopwatch watch = Stopwatch.StartNew();
+    private readonly string start;
+    private double step;
+    private readonly double[] hopeAfter;
+    private int breakKey;
+    private int breaksInARow;
+    private bool afterBreak;
+    private bool restart = true;
+    private bool smooth;
+    private bool pending;
+    private double absorbed;
+    private double delivered;
+    private double stored;
+    private double turnover;
+
+    /// <summary>Prepares a run: checks the structure and finds the start.</summary>
+    /// <param name="system">The compiled circuit.</param>
+    /// <param name="options">Settings.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A setting is out of range.</exception>
+    /// <exception cref="CircuitException">The structure is unsound.</exception>
+    /// <exception cref="SolverException">No operating point was found.</exception>
+    public TransientRun(CircuitSystem system, TransientOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(system);
+        ArgumentNullException.ThrowIfNull(options);
+        options.Validate();
+        this.system = system;
+        this.options = options;
+        method = options.Method ?? StageMethod.Esdirk4;
+        StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: !options.UseInitialConditions);
+        newton = new NewtonSolver(system, counters);
+        stages = new StageSolver(system, newton, method);
+        scale = new ErrorScale(system);
+        guards = new EventGuards(system);
+        probe = new double[system.Size + 1];
+        hopeAfter = new double[guards.Count + system.Timed.Length + 1];
+        breakKey = hopeAfter.Length - 1;
+        start = Begin();
+        step = Math.Min(options.Stop * 1e-4, NextCorner() * 0.05);
+    }
+
+    /// <summary>Instant of the last accepted point, in seconds.</summary>
+    public double Time { get; private set; }
+
+    /// <summary>Instant of the accepted point before it, in seconds.</summary>
+    public double PreviousTime { get; private set; }
+
+    /// <summary>The unknowns at <see cref="Time"/>, element 0 is the ground. Valid until the next call of <see cref="Advance"/>.</summary>
+    public double[] State => pending ? stages.Values[^1] : stages.Values[0];
+
+    /// <summary>How the run stands.</summary>
+    public RunStatus Status { get; private set; } = RunStatus.Running;
+
+    /// <summary>Changes of discrete states so far.</summary>
+    public IReadOnlyList<CircuitEvent> Events => events;
+
+    /// <summary>What the run did and how well its equations hold, up to now.</summary>
+    public SolverEvidence Evidence => new()
+    {
+        Points = counters.Points,
+        Rejected = counters.Rejected,
+        NewtonIterations = counters.Iterations,
+        Factorizations = counters.Factorizations,
+        Events = counters.Events,
+        WorstKclResidual = counters.WorstKcl,
+        PowerBalance = turnover > 0 ? Math.Abs(absorbed + stored) / turnover : 0,
+        SourceEnergy = delivered,
+        Start = start,
+        WallSeconds = watch.Elapsed.TotalSeconds,
+    };
+
+    /// <summary>Computes the next accepted point.</summary>
+    /// <returns>False when the run has ended; see <see cref="Status"/>.</returns>
+    /// <exception cref="SolverException">The run got stuck; the message names time, step, worst unknown and part.</exception>
+    public bool Advance()
+    {
+        if (Status != RunStatus.Running || MustStop())
+        {
+            return false;
+        }
+
+        if (pending)
+        {
+            stages.Advance(smooth && !restart);
+            pending = false;
+        }
+
+        PreviousTime = Time;
+        if (restart)
+        {
+            StepIn();
+        }
+        else
+        {
+            StepOn();
+        }
+
+        Account();
+        if (Time >= options.Stop)
+        {
+            Status = RunStatus.Completed;
+            watch.Stop();
+        }
+
+        return true;
+    }
+
+    /// <summary>Value of all unknowns at an instant between <see cref="PreviousTime"/> and <see cref="Time"/>.</summary>
+    /// <param name="time">Instant in seconds.</param>
+    /// <param name="x">Receives the unknowns; length as <see cref="State"/>.</param>
+    public void Interpolate(double time, Span<double> x)
+    {
+        var h = Time - PreviousTime;
+        if (h <= 0 || !smooth)
+        {
+            // A step in after a discontinuity is a straight line.
+            var (from, to) = (stages.Values[0], stages.Values[^1]);
+            var theta = h > 0 ? (time - PreviousTime) / h : 1;
+            for (var k = 0; k < x.Length; k++)
+            {
+                x[k] = from[k] + theta * (to[k] - from[k]);
+            }
+
+            return;
+        }
+
+        stages.Interpolate((time - PreviousTime) / h, x);
+    }
+
+    /// <summary>Changes parameters of parts in the middle of the run; charges and fluxes carry over, all else may jump.</summary>
+    /// <param name="change">Sets properties of the circuit's devices.</param>
+    public void Change(Action change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        change();
+        system.Restamp();
+        newton.Invalidate();
+        restart = true;
+    }
+
+    /// <summary>Ends the run; the compiled system may then be used again.</summary>
+    public void Dispose()
+    {
+        watch.Stop();
+        system.Loads.Limiting = false;
+    }
+
+    private string Begin()
+    {
+        var l = system.Loads;
+        system.ResetDiscrete();
+        l.IsStatic = false;
+        if (options.UseInitialConditions)
+        {
+            InitialState.Charge(system, stages.StartCharge);
+            l.X.CopyTo(stages.Values[0], 0);
+            scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+            FindConsistentStart();
+            guards.Accept(0, stages.Values[0]);
+            return "initial conditions";
+        }
+
+        var point = new OperatingPoint(system, new OperatingPointOptions(), counters, newton);
+        point.Find();
+        var found = point.ToSolution(0);
+        found.X.CopyTo(stages.Values[0], 0);
+        l.Q.CopyTo(stages.StartCharge, 0);
+        scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+        guards.Accept(0, stages.Values[0]);
+        return point.Means;
+    }
+
+    /// <summary>Given charges and fluxes only, an Euler step of next to no length tells all voltages and currents.</summary>
+    private void FindConsistentStart()
+    {
+        system.Loads.Fresh = true;
+        for (var h = 1e-9 * options.Stop; ; h *= 0.03)
+        {
+            if (stages.TryEuler(0, h, scale.Weight, out var worst))
+            {
+                stages.Values[^1].CopyTo(stages.Values[0], 0);
+                scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+                return;
+            }
+
+            if (h < 1e-18 * options.Stop)
+            {
+                throw Stuck(h, worst, "the initial conditions admit no solution that Newton could find");
+            }
+        }
+    }
+
+    private bool MustStop()
+    {
+        if (options.Cancellation.IsCancellationRequested)
+        {
+            Status = RunStatus.Cancelled;
+        }
+        else if (options.WallClockLimit is { } limit && watch.Elapsed > limit)
+        {
+            Status = RunStatus.TimedOut;
+        }
+
+        return Status != RunStatus.Running;
+    }
+
+    /// <summary>Takes the short Euler step that leads into a smooth stretch.</summary>
+    private void StepIn()
+    {
+        var h = Math.Max(EulerShare * step, SmallestStep());
+        int worst;
+        for (var attempt = 0; !stages.TryEuler(Time, h, scale.Weight, out worst); attempt++)
+        {
+            counters.Rejected++;
+            h *= 0.05;
+            if (attempt > 8)
+            {
+                throw Stuck(h, worst, "Newton did not converge right after a discontinuity");
+            }
+        }
+
+        smooth = false;
+        restart = false;
+        afterBreak = true;
+        Accept(h, Time + h, h);
+        if (guards.Count > 0 && guards.Crossed(Time, State) >= 0)
+        {
+            Fire(-1);
+        }
+
+        guards.Accept(Time, State);
+    }
+
+    private void StepOn()
+    {
+        var corner = Math.Min(NextCorner(out var cornerKey), options.Stop);
+        var longest = Math.Min(options.MaxStep, LongestStep());
+        while (true)
+        {
+            var h = Math.Min(step, longest);
+            var land = Time + h * 1.0001 >= corner;
+            if (land)
+            {
+                h = corner - Time;
+            }
+            else if (Time + 2 * h > corner)
+            {
+                // Two equal steps instead of a long and a tiny one.
+                h = (corner - Time) / 2;
+            }
+
+            if (!stages.TryStep(Time, h, scale.Weight, out var size, out var worst))
+            {
+                Reject(h, 0.25, worst, "Newton did not converge");
+                continue;
+            }
+
+            if (size > 1)
+            {
+                Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EmbeddedOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
+                continue;
+            }
+
+            var crossing = guards.Count == 0 ? -1 : LocateCrossing(ref h, ref land);
+            if (crossing == Failed)
+            {
+                Reject(h, 0.25, worst, "Newton did not converge on the way to an event");
+                continue;
+            }
+
+            if (afterBreak && crossing < 0 && !land)
+            {
+                hopeAfter[breakKey] = h;
+            }
+
+            afterBreak = false;
+            smooth = true;
+            Accept(h, land ? corner : Time + h, method.Gamma * h);
+            if (crossing >= 0)
+            {
+                Fire(crossing);
+                Break(h, crossing);
+            }
+            else if (land && corner < options.Stop)
+            {
+                Break(h, guards.Count + cornerKey);
+            }
+            else
+            {
+                breaksInARow = 0;
+                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EmbeddedOrder + 1)), 0.2, 5);
+
+                // A step kept as it is saves a factorisation.
+                step = Math.Max(grown >= h && grown < 1.2 * h ? h : grown, SmallestStep());
+            }
+
+            guards.Accept(Time, State);
+            return;
+        }
+    }
+
+    private void Reject(double h, double factor, int worst, string why)
+    {
+        counters.Rejected++;
+        step = h * factor;
+        if (step < SmallestStep())
+        {
+            throw Stuck(h, worst, why);
+        }
+    }
+
+    /// <summary>
+    /// Looks for the first guard crossed inside the step just solved and, when there is one, solves a shorter step that ends on
+    /// the crossing. Returns the guard, -1 when none is crossed, or <see cref="Failed"/>.
+    /// </summary>
+    private int LocateCrossing(ref double h, ref bool land)
+    {
+        if (FirstCrossing(h, out var estimate, out var high) is var guard && guard < 0)
+        {
+            return -1;
+        }
+
+        land = false;
+        var tolerance = Math.Max(EventShare * options.Stop, 4 * (Math.BitIncrement(Time) - Time));
+        var (low, lowValue, highValue) = (0.0, guards.StartValue(guard), double.NaN);
+        h = estimate;
+        for (var attempt = 0; ; attempt++)
+        {
+            if (!stages.TryStep(Time, h, scale.Weight, out _, out _))
+            {
+                return Failed;
+            }
+
+            var value = guards.Value(guard, Time + h, stages.Values[^1]);
+            if (value >= 0)
+            {
+                (high, highValue) = (h, value);
+            }
+            else
+            {
+                (low, lowValue) = (h, value);
+            }
+
+            // The step must end on the far side, or the state would change before its cause.
+            if (value >= 0 && (high - low <= tolerance || attempt >= 12))
+            {
+                return guard;
+            }
+
+            if (attempt >= 24)
+            {
+                return guard;
+            }
+
+            var root = double.IsNaN(highValue) ? double.NaN : low + (high - low) * (lowValue / (lowValue - highValue));
+            if (value >= 0 && high - root <= tolerance)
+            {
+                return guard;
+            }
+
+            h = double.IsFinite(root) && attempt < 6
+                ? Math.Clamp(root + 0.25 * tolerance, low + 0.1 * tolerance, high)
+                : low + (high - low) * (attempt < 6 ? 0.5 : 0.9);
+            if (attempt >= 10)
+            {
+                h = high;
+            }
+        }
+    }
+
+    /// <summary>Samples the dense output, so that a guard that crosses twice inside a step is not missed, and estimates the root on it.</summary>
+    private int FirstCrossing(double h, out double estimate, out double high)
+    {
+        const int samples = 4;
+        var (low, guard) = (0.0, -1);
+        (estimate, high) = (0, h);
+        for (var s = 1; s <= samples && guard < 0; s++)
+        {
+            high = (double)s / samples;
+            guard = guards.Crossed(Time + high * h, At(high));
+            low = guard < 0 ? high : low;
+        }
+
+        if (guard < 0)
+        {
+            return -1;
+        }
+
+        // Bisection on a polynomial costs little, and it lets an earlier crossing of another guard show itself.
+        var bracket = high;
+        for (var k = 0; k < 44; k++)
+        {
+            var middle = (low + bracket) / 2;
+            var other = guards.Crossed(Time + middle * h, At(middle));
+            if (other >= 0)
+            {
+                (bracket, guard) = (middle, other);
+            }
+            else
+            {
+                low = middle;
+            }
+        }
+
+        estimate = bracket * h;
+        high *= h;
+        return guard;
+    }
+
+    private double[] At(double theta)
+    {
+        if (theta == 1)
+        {
+            return stages.Values[^1];
+        }
+
+        stages.Interpolate(theta, probe);
+        return probe;
+    }
+
+    private void Fire(int guard)
+    {
+        counters.Events += guards.Fire(guard, Time, State, events);
+        system.Restamp();
+        newton.Invalidate();
+        restart = true;
+        if (++breaksInARow > 1000)
+        {
+            throw new SolverException(
+                $"Transient at t = {Time:g9} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
+        }
+    }
+
+    /// <summary>Prepares for the stretch after a corner or an event.</summary>
+    private void Break(double h, int key)
+    {
+        restart = true;
+        breakKey = key;
+        var room = Math.Min(NextCorner(out _), options.Stop) - Time;
+        var hope = hopeAfter[key];
+        step = Math.Clamp(hope > 0 ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
+    }
+
+    private void Accept(double h, double time, double coefficient)
+    {
+        Time = time;
+        pending = true;
+        counters.Points++;
+        counters.WorstKcl = Math.Max(counters.WorstKcl, stages.MeasureResidual(coefficient));
+        scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
+    }
+
+    /// <summary>Books the energy of the accepted step.</summary>
+    private void Account()
+    {
+        absorbed += stages.AbsorbedEnergy;
+        delivered += stages.SourceEnergy;
+        var (x0, x1) = (stages.Values[0], stages.Values[^1]);
+        var growth = 0.0;
+        for (var k = 1; k < x0.Length; k++)
+        {
+            // Exact for linear capacitors and inductors; second order for charges that bend.
+            var work = 0.5 * system.PowerSign[k] * (x0[k] + x1[k]) * (stages.EndCharge[k] - stages.StartCharge[k]);
+            growth += work;
+        }
+
+        stored += growth;
+        turnover += Math.Max(Math.Abs(stages.SourceEnergy), Math.Abs(growth));
+    }
+
+    private double NextCorner() => NextCorner(out _);
+
+    private double NextCorner(out int key)
+    {
+        var corner = double.PositiveInfinity;
+        key = 0;
+        for (var d = 0; d < system.Timed.Length; d++)
+        {
+            var next = system.Timed[d].NextCorner(Time);
+            if (next < corner)
+            {
+                (corner, key) = (next, d);
+            }
+        }
+
+        return corner;
+    }
+
+    private double LongestStep()
+    {
+        var longest = double.PositiveInfinity;
+        foreach (var device in system.Timed)
+        {
+            longest = Math.Min(longest, device.LongestStep(Time));
+        }
+
+        return longest;
+    }
+
+    /// <summary>Step below which time would not advance in a way that rounding leaves meaningful.</summary>
+    private double SmallestStep() => Math.Max(1e-15 * options.Stop, 64 * (Math.BitIncrement(Time) - Time));
+
+    private SolverException Stuck(double h, int worst, string why) =>
+        new($"Transient at t = {Time:g9} s with a step of {h:g3} s: {why}; the worst unknown is {(worst > 0 ? system.Describe(worst) : "unknown")}. "
+            + "Look there for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy.");
+}

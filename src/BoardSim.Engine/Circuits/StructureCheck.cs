@@ -1,0 +1,188 @@
+namespace BoardSim.Engine.Circuits;
+
+/// <summary>
+/// Looks, before any number is computed, for structures without a unique solution: nodes without a path to the ground, loops
+/// of voltage sources and inductors, and islands fed by current sources only.
+/// </summary>
+public static class StructureCheck
+{
+    /// <summary>Throws when the circuit is unsound, with all findings.</summary>
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="forDirectCurrent">True when an operating point will be solved: capacitors then carry no path and inductors are shorts.</param>
+    /// <exception cref="CircuitException">The findings, one message each.</exception>
+    public static void ThrowIfUnsound(Circuit circuit, bool forDirectCurrent)
+    {
+        var findings = Find(circuit, forDirectCurrent);
+        if (findings.Count > 0)
+        {
+            throw new CircuitException(findings);
+        }
+    }
+
+    /// <summary>All findings, empty for a sound circuit.</summary>
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="forDirectCurrent">See <see cref="ThrowIfUnsound"/>.</param>
+    public static IReadOnlyList<string> Find(Circuit circuit, bool forDirectCurrent)
+    {
+        ArgumentNullException.ThrowIfNull(circuit);
+        if (circuit.Devices.Count == 0)
+        {
+            return ["The circuit has no parts."];
+        }
+
+        var edges = Edges(circuit);
+        return [.. FloatingIslands(circuit, edges, forDirectCurrent), .. Loops(edges, forDirectCurrent)];
+    }
+
+    private static List<Edge> Edges(Circuit circuit)
+    {
+        var edges = new List<Edge>();
+        foreach (var device in circuit.Devices)
+        {
+            foreach (var link in device.Links)
+            {
+                edges.Add(new Edge(device.Name, device.Nodes[link.From], device.Nodes[link.To], link.Kind));
+            }
+        }
+
+        return edges;
+    }
+
+    private static IEnumerable<string> FloatingIslands(Circuit circuit, List<Edge> edges, bool forDirectCurrent)
+    {
+        var islands = new DisjointNames();
+        islands.Add(Circuit.Ground);
+        foreach (var node in circuit.Devices.SelectMany(d => d.Nodes))
+        {
+            islands.Add(node);
+        }
+
+        foreach (var edge in edges)
+        {
+            if (edge.Kind is LinkKind.Conductive or LinkKind.VoltageDefined or LinkKind.Inductive
+                || (edge.Kind == LinkKind.Capacitive && !forDirectCurrent))
+            {
+                islands.Join(edge.From, edge.To);
+            }
+        }
+
+        foreach (var island in islands.Groups())
+        {
+            if (island.Contains(Circuit.Ground, StringComparer.OrdinalIgnoreCase))
+            {
+                continue;
+            }
+
+            var inside = new HashSet<string>(island, StringComparer.OrdinalIgnoreCase);
+            var parts = circuit.Devices.Where(d => d.Nodes.Any(inside.Contains)).Select(d => d.Name).ToList();
+            var feeding = edges.Where(e => e.Kind == LinkKind.CurrentDefined && inside.Contains(e.From) != inside.Contains(e.To)).Select(e => e.Part).ToList();
+            var names = island.Count == 1 ? $"Node {island[0]}" : $"Nodes {Listed(island)}";
+            var verb = island.Count == 1 ? "has" : "have";
+            var path = forDirectCurrent ? "no conducting path to the ground (node 0)" : "no path at all to the ground (node 0)";
+            yield return feeding.Count > 0
+                ? $"{names} (parts {Listed(parts)}) {verb} {path}, and the current of {Listed(feeding)} has nowhere to go; add a resistor from {island[0]} to 0."
+                : $"{names} (parts {Listed(parts)}) {verb} {path}; add one, for example a 1 Gohm resistor from {island[0]} to 0.";
+        }
+    }
+
+    private static IEnumerable<string> Loops(List<Edge> edges, bool forDirectCurrent)
+    {
+        var tree = new Dictionary<string, List<(string Node, Edge Edge)>>(StringComparer.OrdinalIgnoreCase);
+        var groups = new DisjointNames();
+
+        // Sources first, so that a loop with an inductor in it is reported at the inductor.
+        foreach (var edge in edges.Where(e => e.Kind is LinkKind.VoltageDefined || (e.Kind is LinkKind.Inductive && forDirectCurrent)).OrderBy(e => e.Kind))
+        {
+            groups.Add(edge.From);
+            groups.Add(edge.To);
+            if (groups.Join(edge.From, edge.To))
+            {
+                Branches(edge.From).Add((edge.To, edge));
+                Branches(edge.To).Add((edge.From, edge));
+                continue;
+            }
+
+            var loop = Walk(edge.From, edge.To).Append(edge).ToList();
+            var inductive = loop.Any(e => e.Kind == LinkKind.Inductive);
+            var parts = Listed(loop.Select(e => e.Part).Distinct().ToList());
+            var nodes = Listed(loop.SelectMany(e => new[] { e.From, e.To }).Distinct(StringComparer.OrdinalIgnoreCase).ToList());
+            yield return loop.Count == 1
+                ? $"{edge.Part} is connected to node {edge.From} at both ends; connect it across two nodes."
+                : inductive
+                    ? $"{parts} form a loop of voltage sources and inductors at nodes {nodes}, whose direct current has no limit; add a series resistance (1 mohm, say) to {edge.Part}."
+                    : $"{parts} form a loop of voltage sources at nodes {nodes}, which contradict each other; take one out, or add a series resistance (1 mohm, say) to {edge.Part}.";
+        }
+
+        List<(string Node, Edge Edge)> Branches(string node)
+        {
+            if (!tree.TryGetValue(node, out var list))
+            {
+                tree[node] = list = [];
+            }
+
+            return list;
+        }
+
+        IEnumerable<Edge> Walk(string from, string to)
+        {
+            var cameBy = new Dictionary<string, (string Node, Edge Edge)?>(StringComparer.OrdinalIgnoreCase) { [from] = null };
+            var queue = new Queue<string>([from]);
+            while (queue.Count > 0 && !cameBy.ContainsKey(to))
+            {
+                var node = queue.Dequeue();
+                foreach (var (next, edge) in Branches(node))
+                {
+                    if (cameBy.TryAdd(next, (node, edge)))
+                    {
+                        queue.Enqueue(next);
+                    }
+                }
+            }
+
+            for (var at = to; cameBy.GetValueOrDefault(at) is { } step; at = step.Node)
+            {
+                yield return step.Edge;
+            }
+        }
+    }
+
+    private static string Listed(IReadOnlyList<string> names) =>
+        names.Count <= 6 ? string.Join(", ", names) : $"{string.Join(", ", names.Take(6))} and {names.Count - 6} more";
+
+    private sealed record Edge(string Part, string From, string To, LinkKind Kind);
+
+    /// <summary>Disjoint sets of names (union-find).</summary>
+    private sealed class DisjointNames
+    {
+        private readonly Dictionary<string, string> parent = new(StringComparer.OrdinalIgnoreCase);
+
+        public void Add(string name) => parent.TryAdd(name, name);
+
+        /// <summary>Joins two sets; false when they were one already.</summary>
+        public bool Join(string a, string b)
+        {
+            var (x, y) = (Root(a), Root(b));
+            if (string.Equals(x, y, StringComparison.OrdinalIgnoreCase))
+            {
+                return false;
+            }
+
+            parent[x] = y;
+            return true;
+        }
+
+        public IEnumerable<IReadOnlyList<string>> Groups() =>
+            parent.Keys.ToList().GroupBy(Root, StringComparer.OrdinalIgnoreCase).Select(g => g.ToList());
+
+        private string Root(string name)
+        {
+            while (parent[name] != name)
+            {
+                parent[name] = parent[parent[name]];
+                name = parent[name];
+            }
+
+            return name;
+        }
+    }
+}

@@ -1,0 +1,318 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+
+namespace BoardSim.Engine.Numerics;
+
+/// <summary>
+/// LU factors of a sparse matrix of fixed pattern. Pivots are chosen once (<see cref="Factor"/>); later matrices of the same
+/// pattern are refactored along a precomputed list of targets (<see cref="Refactor"/>) without searching or allocating.
+/// </summary>
+/// <typeparam name="T"><see cref="double"/> or <see cref="Complex"/>.</typeparam>
+public sealed class SparseLu<T>
+    where T : struct, INumberBase<T>
+{
+    /// <summary>A multiplier beyond this means that the pivots chosen earlier no longer suit the values.</summary>
+    private const double GrowthLimit = 1e6;
+
+    private readonly SparsePattern pattern;
+    private readonly PivotSearch<T> search;
+    private readonly double[] rowScale;
+    private readonly T[] y;
+    private readonly int[] slotTarget;
+    private readonly T[] slotScale;
+    private T[] factors = [];
+    private int[] lowerStart = [];
+    private int[] lowerRow = [];
+    private int[] upperStart = [];
+    private int[] upperColumn = [];
+    private int[] targets = [];
+    private T[] solveScale = [];
+
+    /// <summary>Prepares for matrices of a pattern.</summary>
+    /// <param name="pattern">Must not be structurally singular.</param>
+    public SparseLu(SparsePattern pattern)
+    {
+        ArgumentNullException.ThrowIfNull(pattern);
+        if (pattern.StructurallySingular.Count > 0)
+        {
+            throw new ArgumentException("The pattern is structurally singular.", nameof(pattern));
+        }
+
+        this.pattern = pattern;
+        search = new PivotSearch<T>(pattern);
+        rowScale = new double[pattern.Size];
+        y = new T[pattern.Size];
+        slotTarget = new int[pattern.SlotRow.Length];
+        slotScale = new T[pattern.SlotRow.Length];
+    }
+
+    /// <summary>Unknown (from 1) at which the last factorisation found no pivot; 0 when it succeeded.</summary>
+    public int SingularUnknown { get; private set; }
+
+    /// <summary>Entries of both factors, diagonal included; known after <see cref="Factor"/>.</summary>
+    public int FactorEntries => factors.Length;
+
+    /// <summary>Multiply-adds of one refactorisation; known after <see cref="Factor"/>.</summary>
+    public int Operations => targets.Length;
+
+    /// <summary>Chooses pivots for these values and factors the matrix.</summary>
+    /// <param name="values">Entries by slot.</param>
+    /// <returns>False when the matrix is singular; <see cref="SingularUnknown"/> then tells where.</returns>
+    public bool Factor(T[] values)
+    {
+        ArgumentNullException.ThrowIfNull(values);
+        ScaleRows(values);
+        SingularUnknown = search.Run(values, rowScale) + 1;
+        if (SingularUnknown != 0)
+        {
+            return false;
+        }
+
+        LayOut();
+        return Refactor(values) || SingularUnknown == 0;
+    }
+
+    /// <summary>Factors a matrix of the same pattern with the pivots chosen before.</summary>
+    /// <param name="values">Entries by slot.</param>
+    /// <returns>False when the pivots do not suit these values: call <see cref="Factor"/>.</returns>
+    public bool Refactor(T[] values)
+    {
+        ArgumentNullException.ThrowIfNull(values);
+        if (lowerStart.Length == 0)
+        {
+            return false;
+        }
+
+        var n = pattern.Size;
+        Array.Clear(factors);
+        ref var w = ref MemoryMarshal.GetArrayDataReference(factors);
+        for (var s = 1; s < slotTarget.Length; s++)
+        {
+            Unsafe.Add(ref w, slotTarget[s]) = values[s] * slotScale[s];
+        }
+
+        ref var target = ref MemoryMarshal.GetArrayDataReference(targets);
+        var largest = 0.0;
+        SingularUnknown = 0;
+        for (var k = 0; k < n; k++)
+        {
+            var pivot = Unsafe.Add(ref w, k);
+            var magnitude = Scalar.Magnitude(pivot);
+            if (!(magnitude > 1e-300 && magnitude < 1e300))
+            {
+                SingularUnknown = pattern.ColumnOrder[k] + 1;
+                return false;
+            }
+
+            var inverse = T.One / pivot;
+            Unsafe.Add(ref w, k) = inverse;
+            var (from, to) = (lowerStart[k], lowerStart[k + 1]);
+            for (var p = from; p < to; p++)
+            {
+                var l = Unsafe.Add(ref w, p) * inverse;
+                Unsafe.Add(ref w, p) = l;
+                largest = Math.Max(largest, Scalar.Magnitude(l));
+            }
+
+            var end = upperStart[k + 1];
+            for (var q = upperStart[k]; q < end; q++)
+            {
+                var u = Unsafe.Add(ref w, q);
+                for (var p = from; p < to; p++)
+                {
+                    Unsafe.Add(ref w, target) -= Unsafe.Add(ref w, p) * u;
+                    target = ref Unsafe.Add(ref target, 1);
+                }
+            }
+        }
+
+        return largest < GrowthLimit;
+    }
+
+    /// <summary>Solves in place.</summary>
+    /// <param name="b">Right-hand side, element 0 unused (length size + 1); receives the solution.</param>
+    public void Solve(T[] b)
+    {
+        ArgumentNullException.ThrowIfNull(b);
+        var n = pattern.Size;
+        if (b.Length != n + 1)
+        {
+            throw new ArgumentException($"Length {b.Length}; it must be {n + 1}.", nameof(b));
+        }
+
+        ref var w = ref MemoryMarshal.GetArrayDataReference(factors);
+        ref var v = ref MemoryMarshal.GetArrayDataReference(y);
+        ref var row = ref MemoryMarshal.GetArrayDataReference(lowerRow);
+        ref var column = ref MemoryMarshal.GetArrayDataReference(upperColumn);
+        var pivotRow = search.PivotRow;
+        for (var k = 0; k < n; k++)
+        {
+            Unsafe.Add(ref v, k) = b[pivotRow[k] + 1] * solveScale[k];
+        }
+
+        var first = lowerStart[0];
+        for (var k = 0; k < n; k++)
+        {
+            var x = Unsafe.Add(ref v, k);
+            var end = lowerStart[k + 1];
+            for (var p = lowerStart[k]; p < end; p++)
+            {
+                Unsafe.Add(ref v, Unsafe.Add(ref row, p - first)) -= Unsafe.Add(ref w, p) * x;
+            }
+        }
+
+        var firstUpper = upperStart[0];
+        for (var k = n - 1; k >= 0; k--)
+        {
+            var x = Unsafe.Add(ref v, k);
+            var end = upperStart[k + 1];
+            for (var q = upperStart[k]; q < end; q++)
+            {
+                x -= Unsafe.Add(ref w, q) * Unsafe.Add(ref v, Unsafe.Add(ref column, q - firstUpper));
+            }
+
+            x *= Unsafe.Add(ref w, k);
+            Unsafe.Add(ref v, k) = x;
+            b[pattern.ColumnOrder[k] + 1] = x;
+        }
+    }
+
+    /// <summary>Powers of two that bring each row's largest entry near one: exact to apply, and pivots become comparable.</summary>
+    private void ScaleRows(T[] values)
+    {
+        Array.Clear(rowScale);
+        for (var s = 1; s < values.Length; s++)
+        {
+            var r = pattern.SlotRow[s];
+            rowScale[r] = Math.Max(rowScale[r], Scalar.Magnitude(values[s]));
+        }
+
+        for (var r = 0; r < rowScale.Length; r++)
+        {
+            rowScale[r] = rowScale[r] is > 0 and < double.PositiveInfinity ? Math.ScaleB(1, -Math.ILogB(rowScale[r])) : 1;
+        }
+    }
+
+    /// <summary>Storage: the n reciprocal pivots, then L by columns, then U by rows; and where each multiply-add lands.</summary>
+    private void LayOut()
+    {
+        var n = pattern.Size;
+        var stepOfRow = new int[n];
+        for (var k = 0; k < n; k++)
+        {
+            stepOfRow[search.PivotRow[k]] = k;
+        }
+
+        lowerStart = new int[n + 1];
+        upperStart = new int[n + 1];
+        lowerStart[0] = n;
+        for (var k = 0; k < n; k++)
+        {
+            lowerStart[k + 1] = lowerStart[k] + search.LowerRows[k].Length;
+        }
+
+        var counts = new int[n];
+        foreach (var steps in search.UpperSteps)
+        {
+            foreach (var step in steps)
+            {
+                counts[step]++;
+            }
+        }
+
+        upperStart[0] = lowerStart[n];
+        for (var k = 0; k < n; k++)
+        {
+            upperStart[k + 1] = upperStart[k] + counts[k];
+        }
+
+        lowerRow = new int[lowerStart[n] - n];
+        upperColumn = new int[upperStart[n] - lowerStart[n]];
+        factors = new T[upperStart[n]];
+        var fill = upperStart.AsSpan(0, n).ToArray();
+        for (var k = 0; k < n; k++)
+        {
+            for (var p = 0; p < search.LowerRows[k].Length; p++)
+            {
+                lowerRow[lowerStart[k] - n + p] = stepOfRow[search.LowerRows[k][p]];
+            }
+
+            foreach (var step in search.UpperSteps[k])
+            {
+                upperColumn[fill[step]++ - upperStart[0]] = k;
+            }
+        }
+
+        FindTargets();
+        ScaleSlots(stepOfRow);
+    }
+
+    private void FindTargets()
+    {
+        var n = pattern.Size;
+        var total = 0L;
+        for (var k = 0; k < n; k++)
+        {
+            total += (long)(lowerStart[k + 1] - lowerStart[k]) * (upperStart[k + 1] - upperStart[k]);
+        }
+
+        if (total > int.MaxValue / 8)
+        {
+            throw new InvalidOperationException($"The circuit's matrix fills in with {total} operations, more than this engine is made for.");
+        }
+
+        targets = new int[total];
+        var at = 0;
+        for (var k = 0; k < n; k++)
+        {
+            for (var q = upperStart[k]; q < upperStart[k + 1]; q++)
+            {
+                for (var p = lowerStart[k]; p < lowerStart[k + 1]; p++)
+                {
+                    targets[at++] = Position(lowerRow[p - n], upperColumn[q - upperStart[0]]);
+                }
+            }
+        }
+    }
+
+    private void ScaleSlots(int[] stepOfRow)
+    {
+        var n = pattern.Size;
+        var stepOfColumn = new int[n];
+        for (var k = 0; k < n; k++)
+        {
+            stepOfColumn[pattern.ColumnOrder[k]] = k;
+        }
+
+        solveScale = new T[n];
+        for (var k = 0; k < n; k++)
+        {
+            solveScale[k] = T.CreateChecked(rowScale[search.PivotRow[k]]);
+        }
+
+        for (var c = 0; c < n; c++)
+        {
+            for (var p = pattern.ColumnStart[c]; p < pattern.ColumnStart[c + 1]; p++)
+            {
+                var slot = pattern.Slot[p];
+                slotTarget[slot] = Position(stepOfRow[pattern.RowIndex[p]], stepOfColumn[c]);
+                slotScale[slot] = T.CreateChecked(rowScale[pattern.RowIndex[p]]);
+            }
+        }
+    }
+
+    /// <summary>Where entry (i, j) of the factors lies, in elimination order.</summary>
+    private int Position(int i, int j)
+    {
+        if (i == j)
+        {
+            return i;
+        }
+
+        // Both lists are short in a circuit, and this runs once per choice of pivots.
+        return i > j
+            ? pattern.Size + Array.IndexOf(lowerRow, i, lowerStart[j] - pattern.Size, lowerStart[j + 1] - lowerStart[j])
+            : upperStart[0] + Array.IndexOf(upperColumn, j, upperStart[i] - upperStart[0], upperStart[i + 1] - upperStart[i]);
+    }
+}
