@@ -70,8 +70,8 @@ internal enum BlockNames
     /// <summary>Name of a current.</summary>
     Current,
 
-    /// <summary>Name of something that the board's program works out.</summary>
-    Firmware,
+    /// <summary>Name of something that is worked out of a voltage at a pin.</summary>
+    Readout,
 }
 
 /// <summary>Id of a block.</summary>

@@ -32,7 +32,8 @@ internal static class ScenarioFormat
         new Field("point", new OfBlockType(BlockNames.TestPoint), "Test point that the red lead touches."),
         new Field("against", new OfBlockType(BlockNames.TestPoint), "Test point that the black lead touches in place of the point's own reference: a wrong reference, on purpose."),
         new Field("current", new OfBlockType(BlockNames.Current), "Current that is observed, in place of a test point."),
-        new Field("firmware", new OfBlockType(BlockNames.Firmware), "What the board's program works out, in place of a test point."),
+        new Field("readout", new OfBlockType(BlockNames.Readout), "What is worked out of the voltage at a pin (by the board's program, by an ohmmeter), in place of a test point."),
+        new Field("show", Choice(Words.Shown), "Of a readout: its value, or its error; the value without it."),
         new Field("instrument", Choice(Words.Instrument), "What is connected; an oscilloscope for a test point without this, nothing for the others."),
         new Field("coupling", Choice(Words.Coupling), "Coupling of the oscilloscope; dc without it."),
         new Field("over", Window, "Stretch of time that a meter's reading is taken over; all of the record without it."));

@@ -35,6 +35,12 @@ internal static class Words
         new("ac", true, "without its mean"),
     ];
 
+    public static IReadOnlyList<Word<bool>> Shown { get; } =
+    [
+        new("value", false, "what is shown"),
+        new("error", true, "what is shown less what a perfect board would show"),
+    ];
+
     public static IReadOnlyList<Word<bool>> Spacing { get; } =
     [
         new("linear", false, "equal steps"),

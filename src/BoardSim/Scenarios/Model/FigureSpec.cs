@@ -41,5 +41,5 @@ public sealed record FigureSpec
 /// <summary>A remark on a figure: the value of a metric or reading under each drawn condition, or a text at an instant.</summary>
 /// <param name="Metric">Name of the metric or reading; null for a text.</param>
 /// <param name="Note">The text; null for a metric.</param>
-/// <param name="At">Where the text stands on the horizontal axis, in seconds or in the swept unit; null when it stands at the edge.</param>
+/// <param name="At">Where the text stands on the horizontal axis, in seconds, or as the number before the swept unit's symbol; null when it stands at the edge.</param>
 public sealed record CallOutSpec(string? Metric, string? Note, double? At);

@@ -25,7 +25,7 @@ public enum InstrumentKind
     MultimeterLowImpedanceAc,
 }
 
-/// <summary>One thing that is looked at: a test point against a reference, a current, or what the board's program works out.</summary>
+/// <summary>One thing that is looked at: a test point against a reference, a current, or a readout.</summary>
 public sealed record ObservationSpec
 {
     /// <summary>Name, lower case with hyphens, unique among observations and metrics.</summary>
@@ -44,8 +44,11 @@ public sealed record ObservationSpec
     /// <summary>Name of the current; null when a test point is observed.</summary>
     public string? Current { get; init; }
 
-    /// <summary>Name of something that the board's program works out; null when a test point or a current is observed.</summary>
-    public string? Firmware { get; init; }
+    /// <summary>Name of a readout of the board (what its program or an ohmmeter works out of a voltage); null when a test point or a current is observed.</summary>
+    public string? Readout { get; init; }
+
+    /// <summary>True when the error of a readout is observed: what it shows less what a perfect board would show.</summary>
+    public bool ShowsError { get; init; }
 
     /// <summary>The instrument.</summary>
     public InstrumentKind Instrument { get; init; }
@@ -55,4 +58,9 @@ public sealed record ObservationSpec
 
     /// <summary>Window that a reading is taken over.</summary>
     public WindowSpec Window { get; init; } = WindowSpec.Whole;
+
+    /// <summary>True when the observation gives a number as well: what a meter shows, a readout, anything at an operating point.</summary>
+    /// <param name="run">What is computed.</param>
+    public bool GivesReading(RunKind run) =>
+        run == RunKind.OperatingPoint || Readout is not null || Instrument is not (InstrumentKind.None or InstrumentKind.Oscilloscope);
 }

@@ -12,10 +12,10 @@ public sealed record SweepSpec
     /// <summary>What figures call the swept quantity.</summary>
     public required string Label { get; init; }
 
-    /// <summary>Unit of the points.</summary>
+    /// <summary>Symbol of the unit of the points.</summary>
     public required string Unit { get; init; }
 
-    /// <summary>The points in the unit above, in the order of the file.</summary>
+    /// <summary>The points in SI units (a temperature in kelvin), in the order of the file.</summary>
     public required IReadOnlyList<double> Points { get; init; }
 
     /// <summary>True when the points are spaced evenly on a logarithmic axis.</summary>

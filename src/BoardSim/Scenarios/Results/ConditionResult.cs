@@ -1,3 +1,5 @@
+using BoardSim.Engine.Analyses;
+
 namespace BoardSim.Scenarios;
 
 /// <summary>What came out under one condition.</summary>
@@ -25,10 +27,10 @@ public sealed record ConditionResult
     public required IReadOnlyList<MetricValue> Metrics { get; init; }
 
     /// <summary>What the solver did, so that the figures can be trusted.</summary>
-    public required RunEvidence Evidence { get; init; }
+    public required SolverEvidence Evidence { get; init; }
 
     /// <summary>What happened during the run: switches, relays and fuses that changed state.</summary>
-    public required IReadOnlyList<RunEvent> Events { get; init; }
+    public required IReadOnlyList<CircuitEvent> Events { get; init; }
 
     /// <summary>The circuit with its instruments as Berkeley SPICE text.</summary>
     public required string NetlistText { get; init; }

@@ -9,7 +9,7 @@ public sealed record Reading
     /// <summary>What tables call it.</summary>
     public required string Label { get; init; }
 
-    /// <summary>Value in <see cref="Unit"/>, rounded to the counts of the display; NaN when the display shows no number (overload).</summary>
+    /// <summary>Value as the number before the unit's symbol (a temperature in degC when the unit is degC), rounded to the counts of the display; NaN when the display shows no number (overload).</summary>
     public required double Value { get; init; }
 
     /// <summary>Unit.</summary>
@@ -34,7 +34,7 @@ public sealed record MetricValue
     /// <summary>Id of the metric that was taken, such as <c>ripple-peak-to-peak</c>.</summary>
     public required string Id { get; init; }
 
-    /// <summary>Value in <see cref="Unit"/>; NaN when it has none here (no such edge in the window, say), with the reason in <see cref="Remark"/>.</summary>
+    /// <summary>Value as the number before the unit's symbol (a temperature in degC when the unit is degC); NaN when it has none here (no such edge in the window, say), with the reason in <see cref="Remark"/>.</summary>
     public required double Value { get; init; }
 
     /// <summary>Unit; empty for a ratio.</summary>

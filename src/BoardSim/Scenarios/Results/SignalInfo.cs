@@ -9,10 +9,10 @@ public sealed record SignalInfo
     /// <summary>What figures and tables call it.</summary>
     public required string Label { get; init; }
 
-    /// <summary>Unit: <c>V</c> or <c>A</c>.</summary>
+    /// <summary>Symbol of the unit: <c>V</c>, <c>A</c>, or that of a readout.</summary>
     public required string Unit { get; init; }
 
-    /// <summary>Name of the test point or current.</summary>
+    /// <summary>Name of the test point, current or readout.</summary>
     public required string Point { get; init; }
 
     /// <summary>What the point is, from the block.</summary>
@@ -34,5 +34,5 @@ public sealed record SignalInfo
 /// <summary>The waveform of an observation.</summary>
 /// <param name="Signal">What it is.</param>
 /// <param name="Times">Instants in seconds, not falling; the same instant twice marks a jump (left and right value).</param>
-/// <param name="Values">Values in the signal's unit, as many as instants.</param>
+/// <param name="Values">Values as numbers before the unit's symbol, as many as instants.</param>
 public sealed record SignalTrace(SignalInfo Signal, double[] Times, double[] Values);

@@ -1,3 +1,5 @@
+using BoardSim.Engine.Analyses;
+
 namespace BoardSim.Scenarios;
 
 /// <summary>What came out of a sweep.</summary>
@@ -15,14 +17,14 @@ public sealed record SweepResult
     /// <summary>True when the horizontal axis is best drawn logarithmic.</summary>
     public required bool Logarithmic { get; init; }
 
-    /// <summary>The points.</summary>
+    /// <summary>The points as numbers before the unit's symbol (a temperature in degC when the unit is degC).</summary>
     public required IReadOnlyList<double> X { get; init; }
 
     /// <summary>One series per condition and recorded metric or reading, conditions first.</summary>
     public required IReadOnlyList<SweepSeries> Series { get; init; }
 
     /// <summary>What the solver did over all points: counts added up, residuals the worst of all.</summary>
-    public required RunEvidence Evidence { get; init; }
+    public required SolverEvidence Evidence { get; init; }
 
     /// <summary>The series of a condition and metric, or null.</summary>
     /// <param name="condition">Name of the condition.</param>
@@ -46,6 +48,6 @@ public sealed record SweepSeries
     /// <summary>Unit of the values; empty for a ratio.</summary>
     public required string Unit { get; init; }
 
-    /// <summary>One value per point; NaN where there is none.</summary>
+    /// <summary>One value per point, as numbers before the unit's symbol; NaN where there is none.</summary>
     public required IReadOnlyList<double> Values { get; init; }
 }
