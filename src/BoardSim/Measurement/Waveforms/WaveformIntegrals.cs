@@ -74,6 +74,24 @@ public static class WaveformIntegrals
         return sum / 2 / wave.Duration;
     }
 
+    /// <summary>Time in seconds that the waveform spends above a level.</summary>
+    /// <param name="wave">The waveform.</param>
+    /// <param name="level">The level in the waveform's unit.</param>
+    public static double TimeAbove(this Waveform wave, double level)
+    {
+        ArgumentNullException.ThrowIfNull(wave);
+        var t = wave.Times;
+        var v = wave.Values;
+        var sum = 0.0;
+        for (var i = 1; i < t.Length; i++)
+        {
+            var (low, high) = v[i] < v[i - 1] ? (v[i], v[i - 1]) : (v[i - 1], v[i]);
+            sum += (t[i] - t[i - 1]) * (low >= level ? (high > level ? 1 : 0) : high <= level ? 0 : (high - level) / (high - low));
+        }
+
+        return sum;
+    }
+
     /// <summary>Mean of the product of two waveforms over the time they share; exact, also where both change. Voltage times current gives the real power in watts.</summary>
     /// <param name="first">The first waveform.</param>
     /// <param name="second">The second waveform; it may have other instants.</param>

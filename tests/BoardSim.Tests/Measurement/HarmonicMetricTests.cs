@@ -1,0 +1,87 @@
+using BoardSim.Measurement;
+using BoardSim.Quantities;
+
+namespace BoardSim.Tests.Measurement;
+
+public class HarmonicMetricTests
+{
+    // Fourier series of rectified sines and of the square wave, Hart, Power Electronics (2011), appendix (F-1, F-2, F-5).
+    public static TheoryData<string, int, double> Series => new()
+    {
+        { "full-wave", 2, 0.424413 }, { "full-wave", 4, 0.0848826 }, { "full-wave", 6, 0.0363783 }, { "full-wave", 8, 0.0202102 },
+        { "half-wave", 1, 0.5 }, { "half-wave", 2, 0.212207 }, { "half-wave", 4, 0.0424413 }, { "half-wave", 6, 0.0181891 },
+        { "square", 1, 1.273240 }, { "square", 3, 0.424413 }, { "square", 5, 0.254648 }, { "square", 7, 0.181891 },
+    };
+
+    [Theory]
+    [MemberData(nameof(Series))]
+    public void Harmonics_of_known_series(string shape, int order, double peak)
+    {
+        // The corner of a rectified sine falls on a sample; arcs cost (2 pi/2000)^2/12 = 8e-7 of the fundamental.
+        var wave = Wave(shape);
+        Take.Near(peak / Math.Sqrt(2), Take.Value("harmonic", wave, ("frequency", 50), ("order", order)), 5e-5);
+    }
+
+    [Theory]
+    [InlineData("full-wave", 0.636620)]
+    [InlineData("half-wave", 0.318310)]
+    public void Direct_component_of_known_series(string shape, double mean) =>
+        Take.Near(mean, HarmonicAnalysis.Of(Wave(shape), 50)!.Mean, 2e-6);
+
+    // Square wave: all odd harmonics 1/n; up to order 40 the sum of 1/n^2 over n = 3, 5 .. 39, and in the limit sqrt(pi^2/8 - 1) = 48.34 %
+    // (sum of the inverse odd squares, Euler).
+    [Fact]
+    public void Distortion_of_a_square_wave()
+    {
+        var sum = Enumerable.Range(1, 19).Sum(k => 1.0 / ((2 * k + 1) * (2 * k + 1)));
+        Take.Near(Math.Sqrt(sum), Take.Value("thd", Wave("square"), ("frequency", 50)), 1e-4);
+        Take.Near(0.4834, Take.Value("total-distortion", Wave("square"), ("frequency", 50)), 1e-4);
+    }
+
+    [Fact]
+    public void Phase_is_the_cosine_angle_at_the_start()
+    {
+        var wave = Sampled.Cycles(x => 3 * Math.Cos(2 * Math.PI * x + 0.7) + Math.Cos(6 * Math.PI * x - 1.1), 50, 3);
+        var found = HarmonicAnalysis.Of(wave, 50, 5)!;
+        Assert.Equal(3, found.Cycles);
+        Assert.Equal(0.7, found.Phase(1), 1e-6);
+        Assert.Equal(-1.1, found.Phase(3), 1e-5);
+        Assert.Equal(3, found.Peak(1), 1e-5);
+        Assert.Throws<ArgumentOutOfRangeException>(() => found.Peak(6));
+    }
+
+    // Triangle ripple of Vpp has the fundamental 4 Vpp/pi^2 peak (Fourier series of the triangle, any table of series).
+    [Fact]
+    public void Switching_component_of_triangular_ripple_under_a_drifting_rail()
+    {
+        var wave = Sampled.Cycles(x => 12 + 0.05 * Sampled.Triangle(x), 65e3, 400, 8);
+        var input = new MetricInput { Wave = wave, SwitchingFrequency = 65e3 };
+        Take.Near(4 * 0.1 / (Math.PI * Math.PI) / Math.Sqrt(2), Metrics.Get("switching-fundamental").Evaluate(input).Value, 1e-4);
+    }
+
+    [Fact]
+    public void Long_windows_use_the_last_cycles_they_can_hold()
+    {
+        // Four thousand cycles; the first half is distorted, the last is a pure sine of rms 1/sqrt 2.
+        var wave = Sampled.Cycles(x => Math.Sin(2 * Math.PI * x) + (x < 2000 ? 1 : 0), 50, 4000, 100);
+        Take.Near(1 / Math.Sqrt(2), Take.Value("harmonic", wave, ("frequency", 50), ("order", 1)), 1e-3);
+        Assert.True(HarmonicAnalysis.Of(wave, 50, 40)!.Cycles < 2000);
+        Assert.Equal(0, HarmonicAnalysis.Of(wave, 50, 40)!.Mean, 1e-9);
+    }
+
+    [Fact]
+    public void What_cannot_be_computed_says_why()
+    {
+        var flat = Sampled.Cycles(_ => 5, 50);
+        Assert.Contains("no component at the frequency", Take.Reason("thd", flat, ("frequency", 50)), StringComparison.Ordinal);
+        Assert.Contains("shorter than one cycle", Take.Reason("thd", flat, ("frequency", 40)), StringComparison.Ordinal);
+        Assert.Contains("needs the parameter frequency", Take.Reason("switching-fundamental", flat), StringComparison.Ordinal);
+    }
+
+    private static Waveform Wave(string shape) => shape switch
+    {
+        "full-wave" => Sampled.Cycles(x => Math.Abs(Math.Sin(2 * Math.PI * x)), 50, 2),
+        "half-wave" => Sampled.Cycles(x => Math.Max(0, Math.Sin(2 * Math.PI * x)), 50, 2),
+        _ => Sampled.Pulses(-1, 1, 0.5, 0.02, 2),
+    };
+}
