@@ -1,3 +1,5 @@
+using BoardSim.Blocks.Converters;
+
 namespace BoardSim.Blocks;
 
 /// <summary>All blocks that come with the library.</summary>
@@ -5,6 +7,7 @@ public static class BlockCatalogue
 {
     private static readonly Func<Block>[] Makers =
     [
+        () => new FlybackOutput(),
     ];
 
     /// <summary>One fresh block of each kind, with default values.</summary>
