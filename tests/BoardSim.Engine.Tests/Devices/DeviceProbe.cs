@@ -70,6 +70,16 @@ internal sealed class DeviceProbe
         return this;
     }
 
+    /// <summary>Sets voltages and other unknowns at random between two values, temperatures between -20 and +230 degC.</summary>
+    public void Scatter(Random random, double low, double high)
+    {
+        foreach (var unknown in system.Unknowns)
+        {
+            var (from, to) = unknown.Kind == UnknownKind.Temperature ? (253, 503) : (low, high);
+            loads.X[unknown.Index] = from + (to - from) * random.NextDouble();
+        }
+    }
+
     public double F(string unknown) => loads.F[Index(unknown)];
 
     public double Q(string unknown) => loads.Q[Index(unknown)];

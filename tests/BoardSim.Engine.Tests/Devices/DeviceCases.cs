@@ -1,0 +1,50 @@
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
+
+namespace BoardSim.Engine.Tests.Devices;
+
+/// <summary>One of each device with a law of its own, and the range of voltages that its points are drawn from.</summary>
+internal sealed record DeviceCase(Func<Device> Make, double Low, double High, params Device[] Others);
+
+/// <summary>The cases by name.</summary>
+internal static class DeviceCases
+{
+    public static readonly Dictionary<string, DeviceCase> All = new()
+    {
+        ["diode"] = new(() => new Diode("d", "a", "k", Samples.Diode), -1.5, 0.85),
+        ["diode in breakdown"] = new(() => new Diode("d", "a", "k", Samples.Diode with { BreakdownVoltage = 1 }), -1.3, 0.8),
+        ["bipolar NPN"] = new(() => new BipolarTransistor("q", "c", "b", "e", Samples.Npn), -0.8, 0.8),
+        ["bipolar NPN, four in parallel"] = new(() => new BipolarTransistor("q", "c", "b", "e", Samples.Npn) { Area = 4 }, -0.8, 0.8),
+        ["bipolar NPN, common emitter"] = new(() => new BipolarTransistor("q", "c", "b", "0", Samples.Npn with { EmitterResistance = 0 }), 0, 0.8),
+        ["bipolar PNP without resistances"] = new(() => new BipolarTransistor("q", "c", "b", "e", Samples.PlainPnp), -0.4, 0.4),
+        ["MOSFET N"] = new(() => Sized(new Mosfet("m", "d", "g", "s", "b", Samples.NChannel)), -0.8, 0.8),
+        ["MOSFET N at high voltages"] = new(() => Sized(new Mosfet("m", "d", "g", "s", "0", Samples.NChannel)), 0, 5),
+        ["MOSFET P"] = new(() => Sized(new Mosfet("m", "d", "g", "s", "b", Samples.PChannel)), -0.8, 0.8),
+        ["MOSFET P at high voltages"] = new(() => Sized(new Mosfet("m", "d", "g", "s", "0", Samples.PChannel)), -5, 0),
+        ["MOSFET without gate oxide"] = new(() => Sized(new Mosfet("m", "d", "g", "s", "s", Samples.NChannel with { OxideThickness = null })), -1, 5),
+        ["varistor"] = new(() => new Varistor("v", "a", "b", 430, 1e-3, 23) { Capacitance = 1e-9 }, -400, 400),
+        ["varistor about zero"] = new(() => new Varistor("v", "a", "b", 1, 1e-3, 3), -1, 1),
+        ["constant-power load"] = new(() => new ConstantPowerLoad("p", "a", "b", 5, 3), -6, 6),
+        ["thermistor"] = new(() => new Thermistor("t", "a", "b", 10, 3000) { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
+        ["relay coil"] = new(() => new RelayCoil("k", "a", "b", 300, 1, 2, 0.03, 0.01), -12, 12),
+        ["relay contact"] = new(() => new RelayContact("s", "a", "b", "k"), -12, 12, new RelayCoil("k", "c", "0", 300, 1, 2, 0.03, 0.01)),
+        ["resistive thermistor"] = new(() => new IsothermalThermistor("t", "a", "b", new BetaCurve(1e4, 3435)), -5, 5),
+        ["voltage switch"] = new(() => new VoltageSwitch("s", "a", "b", "c", "d", new SwitchModel()), -5, 5),
+        ["current switch"] = new(() => new CurrentSwitch("s", "a", "b", "v", new SwitchModel()), -5, 5, new VoltageSource("v", "c", "0")),
+        ["voltage-controlled voltage source"] = new(() => new VoltageControlledVoltageSource("e", "a", "b", "c", "d", 3), -5, 5),
+        ["voltage-controlled current source"] = new(() => new VoltageControlledCurrentSource("g", "a", "b", "c", "d", 3), -5, 5),
+        ["current-controlled current source"] = new(() => new CurrentControlledCurrentSource("f", "a", "b", "v", 3), -5, 5, new VoltageSource("v", "c", "0")),
+        ["current-controlled voltage source"] = new(() => new CurrentControlledVoltageSource("h", "a", "b", "v", 3), -5, 5, new VoltageSource("v", "c", "0")),
+    };
+
+    private static Mosfet Sized(Mosfet transistor)
+    {
+        transistor.Width = 1e-3;
+        transistor.Length = 2e-6;
+        transistor.DrainArea = 1e-9;
+        transistor.SourceArea = 2e-9;
+        transistor.DrainPerimeter = 1e-3;
+        transistor.SourcePerimeter = 1e-3;
+        return transistor;
+    }
+}
