@@ -1,4 +1,6 @@
 using System.CommandLine;
+using BoardSim.Cli.Commands;
+using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Cli;
@@ -44,6 +46,10 @@ internal static class CommandLine
         {
             return Report(error, wrong.Findings, ExitCode.BadInput);
         }
+        catch (SolverException gaveUp)
+        {
+            return Report(error, [gaveUp.Message], ExitCode.SolverGaveUp);
+        }
         catch (OperationCanceledException)
         {
             return Report(error, ["Cancelled."], ExitCode.Cancelled);
@@ -59,7 +65,7 @@ internal static class CommandLine
     private static RootCommand Root(Terminal terminal)
     {
         var root = new RootCommand("Computes how blocks of appliance control boards behave and how each failure shows at the test points.");
-        _ = terminal;
+        root.Add(SolveCommand.Create(terminal));
         return root;
     }
 

@@ -1,0 +1,147 @@
+using System.Globalization;
+using System.Text.Json;
+using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Netlists;
+using Spectre.Console;
+
+namespace BoardSim.Cli.Commands;
+
+/// <summary>What <c>solve</c> writes: file names, <c>result.json</c>, the summary on the console.</summary>
+internal static class SolveOutput
+{
+    /// <summary>Longest operating point that is shown on the console as well.</summary>
+    private const int MostValuesShown = 60;
+
+    /// <summary>The analysis as users write it, without the point.</summary>
+    public static string Word(AnalysisKind kind) => kind switch
+    {
+        AnalysisKind.OperatingPoint => "op",
+        AnalysisKind.DcSweep => "dc",
+        AnalysisKind.Ac => "ac",
+        _ => "tran",
+    };
+
+    /// <summary>File of each analysis: the transient, or else the first, gets the plain name.</summary>
+    public static IReadOnlyList<string> FileNames(IReadOnlyList<AnalysisCard> cards)
+    {
+        var main = Math.Max(0, cards.ToList().FindIndex(c => c is TransientCard));
+        var seen = new Dictionary<AnalysisKind, int>();
+        var names = new string[cards.Count];
+        for (var k = 0; k < cards.Count; k++)
+        {
+            var kind = cards[k].Kind;
+            seen[kind] = seen.GetValueOrDefault(kind) + 1;
+            names[k] = k == main ? "waveforms.csv" : seen[kind] == 1 ? $"waveforms-{Word(kind)}.csv" : $"waveforms-{Word(kind)}-{seen[kind]}.csv";
+        }
+
+        return names;
+    }
+
+    /// <summary>Writes what was run and how the solver fared. The sums over all analyses stand under <c>solver</c>.</summary>
+    public static void WriteResult(
+        TextWriter writer, string file, Netlist netlist, double accuracy, IReadOnlyList<AnalysisTable> tables, IReadOnlyList<string> names)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
+        {
+            json.WriteStartObject();
+            json.WriteString("netlist", file);
+            json.WriteString("title", netlist.Circuit.Title);
+            json.WriteNumber("accuracy", accuracy);
+            json.WriteStartObject("solver");
+            WriteEvidence(json, [.. tables.Select(t => t.Evidence)]);
+            json.WriteEndObject();
+            json.WriteStartArray("analyses");
+            for (var k = 0; k < tables.Count; k++)
+            {
+                WriteAnalysis(json, tables[k], names[k]);
+            }
+
+            json.WriteEndArray();
+            json.WriteStartArray("notes");
+            foreach (var remark in netlist.Remarks)
+            {
+                json.WriteStringValue(remark.In(file));
+            }
+
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        writer.WriteLine(System.Text.Encoding.UTF8.GetString(buffer.ToArray()));
+    }
+
+    /// <summary>Prints an operating point's values and a line per analysis.</summary>
+    public static void Summarise(Terminal terminal, string folder, IReadOnlyList<AnalysisTable> tables, IReadOnlyList<string> names)
+    {
+        foreach (var point in tables.Where(t => t.Card is OperatingPointCard && t.Columns.Count <= MostValuesShown))
+        {
+            var values = new Table().AddColumns("Operating point", "Value");
+            values.Columns[1].RightAligned();
+            foreach (var c in point.Columns)
+            {
+                values.AddRow(Markup.Escape(c.Label), $"{c.Values[0].ToString("G6", CultureInfo.InvariantCulture)} {c.Unit}");
+            }
+
+            terminal.Results.Write(values);
+        }
+
+        var table = new Table().AddColumns("Analysis", "Points", "Rejected", "Newton iterations", "Seconds", "File");
+        foreach (var (t, name) in tables.Zip(names))
+        {
+            var e = t.Evidence;
+            table.AddRow(
+                Word(t.Card.Kind),
+                e.Points.ToString(CultureInfo.InvariantCulture),
+                e.Rejected.ToString(CultureInfo.InvariantCulture),
+                e.NewtonIterations.ToString(CultureInfo.InvariantCulture),
+                e.WallSeconds.ToString("0.000", CultureInfo.InvariantCulture),
+                Markup.Escape(Path.Combine(folder, name)));
+        }
+
+        terminal.Results.Write(table);
+    }
+
+    private static void WriteAnalysis(Utf8JsonWriter json, AnalysisTable table, string name)
+    {
+        json.WriteStartObject();
+        json.WriteString("kind", Word(table.Card.Kind));
+        json.WriteString("file", name);
+        json.WriteNumber("rows", table.Rows);
+        json.WriteStartObject("units");
+        foreach (var c in table.Columns)
+        {
+            json.WriteString(c.Label, c.Unit);
+        }
+
+        json.WriteEndObject();
+        json.WriteStartObject("solver");
+        WriteEvidence(json, [table.Evidence]);
+        json.WriteEndObject();
+        json.WriteStartArray("events");
+        foreach (var e in table.Events)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("time", e.Time);
+            json.WriteString("part", e.Part);
+            json.WriteString("state", e.State);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void WriteEvidence(Utf8JsonWriter json, IReadOnlyList<SolverEvidence> parts)
+    {
+        json.WriteNumber("points", parts.Sum(e => e.Points));
+        json.WriteNumber("rejected", parts.Sum(e => e.Rejected));
+        json.WriteNumber("newtonIterations", parts.Sum(e => e.NewtonIterations));
+        json.WriteNumber("factorizations", parts.Sum(e => e.Factorizations));
+        json.WriteNumber("events", parts.Sum(e => e.Events));
+        json.WriteNumber("worstKclResidual", parts.Max(e => e.WorstKclResidual));
+        json.WriteNumber("powerBalance", parts.Max(e => e.PowerBalance));
+        json.WriteString("start", string.Join(", ", parts.Select(e => e.Start).Distinct()));
+        json.WriteNumber("wallSeconds", parts.Sum(e => e.WallSeconds));
+    }
+}
