@@ -15,7 +15,7 @@ public static class Engineering
 
     // A prefix in front of a squared unit reads as the square of the prefixed unit, and nobody writes m°C or k%.
     private static readonly HashSet<string> Prefixable =
-        ["V", "A", "W", "Ω", "F", "H", "s", "Hz", "J", "C", "S", "VA", "var", "N", "Wb", "T", "V/s", "A/s", "VAr", "Wh", "B", "m", "g", "Bd", "bit/s"];
+        ["V", "A", "W", "Ω", "F", "H", "s", "Hz", "J", "C", "S", "VA", "var", "N", "Wb", "T", "V/s", "A/s", "W/K", "J/K", "Bd", "bit/s"];
 
     /// <summary>The printed symbol of a unit: "ohm" becomes Ω, "degC" becomes °C, "^2" becomes ².</summary>
     /// <param name="unit">Unit as written in files; empty or "1" for a plain number.</param>
@@ -28,6 +28,7 @@ public static class Engineering
             "degC" or "C°" or "celsius" => "°C",
             "deg" => "°",
             "percent" => "%",
+            "A2s" => "A²s",
             "1" => "",
             var u => u.Replace("^2", "²", StringComparison.Ordinal).Replace("^3", "³", StringComparison.Ordinal)
                 .Replace("ohm", "Ω", StringComparison.Ordinal).Replace("degC", "°C", StringComparison.Ordinal)
@@ -71,6 +72,39 @@ public static class Engineering
         var number = Number(rounded / factor, digits);
         return symbol.Length == 0 ? number : number + " " + symbol;
     }
+
+    /// <summary>The display of a meter or a plain-character value as print has it: "4.70 kohm" becomes "4.70 kΩ", "-5 V" "−5 V".</summary>
+    /// <param name="text">A value with its unit.</param>
+    public static string Print(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var parts = text.Split(' ', 2);
+        if (parts.Length < 2 || !double.TryParse(parts[0], NumberStyles.Float, CultureInfo.InvariantCulture, out _))
+            return text;
+        var unit = parts[1];
+        var micro = unit.Length > 1 && unit[0] == 'u' && Prefixable.Contains(Symbol(unit[1..]));
+        return parts[0].Replace('-', '−') + " " + Symbol(micro ? "µ" + unit[1..] : unit);
+    }
+
+    /// <summary>What an axis in a unit is called, e.g. "Voltage" for V; the other name when the unit tells nothing.</summary>
+    internal static string Quantity(string unit, string other) => unit switch
+    {
+        "V" => "Voltage",
+        "A" => "Current",
+        "ohm" => "Resistance",
+        "F" => "Capacitance",
+        "H" => "Inductance",
+        "s" => "Time",
+        "Hz" => "Frequency",
+        "W" => "Power",
+        "VA" => "Apparent power",
+        "J" => "Energy",
+        "degC" => "Temperature",
+        "K" => "Temperature difference",
+        "deg" => "Angle",
+        "A2s" => "I²t",
+        _ => other,
+    };
 
     /// <summary>A plain number with the given significant digits and a true minus sign.</summary>
     internal static string Number(double value, int digits)

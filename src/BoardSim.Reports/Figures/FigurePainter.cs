@@ -14,11 +14,11 @@ internal static class FigurePainter
     {
         Check(figure);
         var traces = figure.Panels.SelectMany(panel => panel.Traces).ToList();
-        var styles = TraceStyle.Assign(traces);
+        var styles = TraceStyle.Assign(traces.Select(trace => (trace.Label, trace.Role)));
         var top = Header.Paint(
-            paper, figure.Title, figure.Subtitle, Figure.Width,
+            paper, figure.Title, figure.Subtitle, Drawing.Width,
             [.. styles.Select(style => (style.Key, style.Value, traces.Any(t => t.Label == style.Key && t.Markers)))]);
-        var bottom = figure.Height - Footer(figure, paper) - 98f;
+        var bottom = figure.Height - figure.PaintFooter(paper) - 98f;
 
         var x = AxisRange.From(figure.X, traces.SelectMany(trace => trace.X), vertical: false);
         if (traces.Any(trace => trace.Markers))
@@ -26,7 +26,7 @@ internal static class FigurePainter
         var budget = PointBudget(traces.Count, paper.Vector);
         var drafts = figure.Panels.Select(panel => new PanelDraft(panel, x, styles, budget)).ToList();
         var left = Margin + AxisSize + 34 + drafts.Max(draft => draft.TickWidth);
-        var right = Figure.Width - Margin - 24;
+        var right = Drawing.Width - Margin - 24;
         const float gap = 16;
         var height = (bottom - top) / drafts.Count;
         for (var k = 0; k < drafts.Count; k++)
@@ -34,24 +34,11 @@ internal static class FigurePainter
             var head = drafts[k].Heading.Length > 0 ? HeadingSize + 17 : 14;
             var area = new SKRect(left, top + (k * height) + head, right, top + ((k + 1) * height) - (k < drafts.Count - 1 ? gap : 0));
             if (head > 20)
-                paper.Text(drafts[k].Heading, left, area.Top - 14, Fit(drafts[k].Heading, right - left, HeadingSize, bold: true), bold: true);
+                paper.Text(drafts[k].Heading, left, area.Top - 14, Paper.Fit(drafts[k].Heading, right - left, HeadingSize, bold: true), bold: true);
             drafts[k].Paint(paper, area, figure.Notes, first: k == 0, last: k == drafts.Count - 1);
         }
 
         paper.Text(x.Label, (left + right) / 2, bottom + 86, AxisSize, anchor: Anchor.Centre);
-    }
-
-    /// <summary>The largest size up to a wish at which a text fits a width.</summary>
-    public static float Fit(string text, float width, float wish, bool bold = false) =>
-        wish * Math.Min(1, width / Math.Max(1, Paper.Measure(text, wish, bold)));
-
-    private static float Footer(Figure figure, Paper paper)
-    {
-        if (figure.Footer.Length == 0)
-            return 10;
-        const float size = 21;
-        paper.Text(figure.Footer, Margin, figure.Height - 16, Fit(figure.Footer, Figure.Width - (2 * Margin), size), colour: "#444444");
-        return 36;
     }
 
     // A PNG can afford four points in each pixel column; an SVG shares about 14,000 points (some 170 kB) among its traces.

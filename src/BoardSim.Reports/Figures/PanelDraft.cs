@@ -106,7 +106,7 @@ internal sealed class PanelDraft
         if (corner is { } free)
             table!.Paint(paper, free);
         var label = range.Label;
-        paper.Text(label, 30 + FigurePainter.AxisSize, area.MidY, FigurePainter.Fit(label, area.Height + 30, FigurePainter.AxisSize), anchor: Anchor.Centre, rotation: -90);
+        paper.Text(label, 30 + FigurePainter.AxisSize, area.MidY, Paper.Fit(label, area.Height + 30, FigurePainter.AxisSize), anchor: Anchor.Centre, rotation: -90);
     }
 
     private void Envelop()

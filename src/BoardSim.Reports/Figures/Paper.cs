@@ -32,6 +32,10 @@ internal sealed class Paper(SKCanvas canvas, bool vector)
         return font.MeasureText(text);
     }
 
+    /// <summary>The largest size up to a wish at which a text fits a width.</summary>
+    public static float Fit(string text, float width, float wish, bool bold = false) =>
+        wish * Math.Min(1, width / Math.Max(1, Measure(text, wish, bold)));
+
     public void Text(string text, float x, float y, float size, bool bold = false, Anchor anchor = Anchor.Left, string colour = Ink, float rotation = 0)
     {
         if (text.Length == 0)
@@ -89,6 +93,26 @@ internal sealed class Paper(SKCanvas canvas, bool vector)
         using var paint = ScottPlot.Paint.NewDisposablePaint();
         new ScottPlot.MarkerStyle(style.Marker, style.MarkerSize, style.MarkerColor) { LineWidth = 3, LineColor = style.MarkerColor }
             .Render(canvas, new ScottPlot.Pixel(x + (length / 2), y), paint);
+    }
+
+    /// <summary>A filled bar in a trace's colour, with stripes of its own so that colour is not all that tells bars apart.</summary>
+    public void Bar(TraceStyle style, SKRect rect)
+    {
+        Box(rect, style.Hex);
+        if (style.Stripes != 0)
+        {
+            canvas.Save();
+            canvas.ClipRect(rect);
+            var lean = style.Stripes switch { 1 => 1f, 2 => -1f, _ => 0f };
+            const float step = 15;
+            for (var at = -rect.Height; at < rect.Width + rect.Height && style.Stripes != 3; at += step)
+                Line(rect.Left + at, rect.Bottom, rect.Left + at + (lean * rect.Height), rect.Top, "#FFFFFE", 4);
+            for (var at = 6f; at < rect.Height && (style.Stripes is 3 or 5); at += step)
+                Line(rect.Left, rect.Bottom - at, rect.Right, rect.Bottom - at, "#FFFFFE", 4);
+            canvas.Restore();
+        }
+
+        Box(rect, "#FFFFFF", style.Hex, 3, opacity: 0);
     }
 
     /// <summary>Breaks text into lines no wider than given; a single word that is wider stands alone.</summary>

@@ -6,21 +6,21 @@ namespace BoardSim.Reports.Figures;
 /// The looks of one trace. Colours differ in lightness as well as hue, and every style has its own dash, width and marker, so
 /// that a grey photocopy and a colour-blind viewer still tell the traces apart.
 /// </summary>
-internal sealed record TraceStyle(string Hex, float Width, float[] Dash, MarkerShape Marker, float MarkerSize)
+internal sealed record TraceStyle(string Hex, float Width, float[] Dash, MarkerShape Marker, float MarkerSize, int Stripes)
 {
     /// <summary>Dark blue, solid: the board as it should be.</summary>
-    public static readonly TraceStyle Healthy = new("#0B3C7D", 4.5f, [], MarkerShape.FilledCircle, 15);
+    public static readonly TraceStyle Healthy = new("#0B3C7D", 4.5f, [], MarkerShape.FilledCircle, 15, 0);
 
     // Butt ends: a round cap would close the gaps. Vermillion comes first; the rest keep clear of blue.
     private static readonly TraceStyle[] Others =
     [
-        new("#E8590C", 6.5f, [24, 10], MarkerShape.FilledSquare, 17),
-        new("#117A4B", 5.5f, [6, 7], MarkerShape.FilledTriangleUp, 19),
-        new("#8E2A6B", 5f, [26, 8, 6, 8], MarkerShape.FilledDiamond, 19),
-        new("#B07C00", 7.5f, [44, 14], MarkerShape.OpenSquare, 16),
-        new("#222222", 4f, [14, 6, 4, 6, 4, 6], MarkerShape.Cross, 17),
-        new("#3A9BD9", 6f, [3, 4], MarkerShape.OpenCircle, 16),
-        new("#D1477A", 4f, [12, 5], MarkerShape.Eks, 17),
+        new("#E8590C", 6.5f, [24, 10], MarkerShape.FilledSquare, 17, 1),
+        new("#117A4B", 5.5f, [6, 7], MarkerShape.FilledTriangleUp, 19, 2),
+        new("#8E2A6B", 5f, [26, 8, 6, 8], MarkerShape.FilledDiamond, 19, 3),
+        new("#B07C00", 7.5f, [44, 14], MarkerShape.OpenSquare, 16, 4),
+        new("#222222", 4f, [14, 6, 4, 6, 4, 6], MarkerShape.Cross, 17, 5),
+        new("#3A9BD9", 6f, [3, 4], MarkerShape.OpenCircle, 16, 1),
+        new("#D1477A", 4f, [12, 5], MarkerShape.Eks, 17, 2),
     ];
 
     /// <summary>How many traces one figure can tell apart.</summary>
@@ -34,7 +34,7 @@ internal sealed record TraceStyle(string Hex, float Width, float[] Dash, MarkerS
     public LinePattern Pattern => Dash.Length == 0 ? LinePattern.Solid : new LinePattern(Dash, 0, Hex);
 
     /// <summary>Gives each distinct label its style, in order of first appearance.</summary>
-    public static IReadOnlyDictionary<string, TraceStyle> Assign(IEnumerable<FigureTrace> traces)
+    public static IReadOnlyDictionary<string, TraceStyle> Assign(IEnumerable<(string Label, TraceRole Role)> traces)
     {
         var styles = new Dictionary<string, TraceStyle>();
         var next = 0;
