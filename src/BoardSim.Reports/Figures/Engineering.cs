@@ -86,6 +86,10 @@ public static class Engineering
         return parts[0].Replace('-', '−') + " " + Symbol(micro ? "µ" + unit[1..] : unit);
     }
 
+    /// <summary>A count with thin groups of three digits, as tables print it.</summary>
+    internal static string Count(long count) =>
+        count.ToString("#,0", CultureInfo.InvariantCulture).Replace(',', '\u00A0');
+
     /// <summary>What an axis in a unit is called, e.g. "Voltage" for V; the other name when the unit tells nothing.</summary>
     internal static string Quantity(string unit, string other) => unit switch
     {

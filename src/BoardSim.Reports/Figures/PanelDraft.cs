@@ -49,7 +49,7 @@ internal sealed class PanelDraft
         get
         {
             var roomy = tight.Logarithmic ? tight : tight with { High = tight.High + (0.5 * (tight.High - tight.Low)) };
-            return new[] { tight, roomy }.SelectMany(range => Ticks.For(range, 5).Major)
+            return new[] { tight, roomy }.SelectMany(range => Ticks.For(range, 8).Major.Concat(Ticks.For(range, 4).Major))
                 .Select(tick => Paper.Measure(tick.Text, FigurePainter.TickSize)).Append(20).Max();
         }
     }
@@ -115,6 +115,9 @@ internal sealed class PanelDraft
             if (Envelope.Suits(trace.X, trace.Y, x.Low, x.High, tight.High - tight.Low))
                 bands[trace] = Envelope.Of(trace.X, trace.Y, x.Low, x.High, 350);
     }
+
+    // One number for every line and a half of type, but not so many that the eye has to count.
+    private static int YTicks(float height) => Math.Clamp((int)(height / 42), 3, 8);
 
     private static AxisRange Grown(AxisRange range, double share) => range.Logarithmic
         ? range with { High = range.Low * Math.Pow(range.High / range.Low, 1 / (1 - share)) }
@@ -183,7 +186,7 @@ internal sealed class PanelDraft
         plot.FigureBackground.Color = Colors.Transparent;
         plot.DataBackground.Color = Colors.White;
         Style(plot.Axes.Bottom, Ticks.For(x, 9), x, showText: last);
-        Style(plot.Axes.Left, Ticks.For(y, area.Height > 400 ? 7 : 4), y, showText: true);
+        Style(plot.Axes.Left, Ticks.For(y, YTicks(area.Height)), y, showText: true);
         foreach (var axis in (IAxis[])[plot.Axes.Top, plot.Axes.Right])
         {
             axis.FrameLineStyle.Width = 2;

@@ -1,0 +1,82 @@
+using System.Text;
+using BoardSim.Scenarios;
+
+namespace BoardSim.Reports.Results;
+
+/// <summary>
+/// All waveforms of a run as one table. First column <c>time</c> in seconds, then one column for each condition and observation,
+/// named with condition, test point, reference and unit. Every condition was computed on time steps of its own; the table has
+/// the instants of all of them, and a waveform's value between two of its own samples lies on the straight line that joins
+/// them, which is what a waveform is here, so nothing is lost or made up. An instant stands twice where a waveform jumps (left
+/// and right value); a field is empty where nothing was recorded.
+/// </summary>
+internal static class WaveformsCsv
+{
+    public static string Write(ScenarioResult result)
+    {
+        var columns = result.Conditions.SelectMany(condition => condition.Waveforms.Select(trace => (Head: Head(condition, trace.Signal), Trace: trace))).ToList();
+        var text = new StringBuilder();
+        CsvText.Line(text, columns.Select(column => column.Head).Prepend("time"));
+        var cursors = columns.Select(column => new Cursor(column.Trace)).ToArray();
+        var row = new string[cursors.Length + 1];
+        foreach (var (time, jump) in Instants(columns.Select(column => column.Trace)))
+        {
+            Row(time, right: false);
+            if (jump)
+                Row(time, right: true);
+        }
+
+        return text.ToString();
+
+        void Row(double time, bool right)
+        {
+            row[0] = CsvText.Number(time);
+            for (var k = 0; k < cursors.Length; k++)
+                row[k + 1] = CsvText.Number(cursors[k].At(time, right));
+            CsvText.Line(text, row);
+        }
+    }
+
+    private static string Head(ConditionResult condition, SignalInfo signal) =>
+        signal.Reference.Length == 0
+            ? $"{condition.Name}: {signal.Name} ({signal.Unit})"
+            : $"{condition.Name}: {signal.Name} against {signal.Reference} ({signal.Unit})";
+
+    // All instants in order, each once, and whether any waveform jumps there.
+    private static IEnumerable<(double Time, bool Jump)> Instants(IEnumerable<SignalTrace> traces)
+    {
+        // Observations of one condition often share their instants; each array is walked once.
+        var arrays = traces.Select(trace => trace.Times).Distinct().ToList();
+        HashSet<double> jumps = [];
+        foreach (var times in arrays)
+            for (var k = 1; k < times.Length; k++)
+                if (times[k] == times[k - 1])
+                    jumps.Add(times[k]);
+        double[] all = [.. arrays.SelectMany(times => times)];
+        Array.Sort(all);
+        for (var k = 0; k < all.Length; k++)
+            if (k == 0 || all[k] != all[k - 1])
+                yield return (all[k], jumps.Contains(all[k]));
+    }
+
+    /// <summary>Walks along a waveform in step with the table.</summary>
+    private sealed class Cursor(SignalTrace trace)
+    {
+        private int next;
+
+        public double At(double time, bool right)
+        {
+            var (times, values) = (trace.Times, trace.Values);
+            if (times.Length == 0 || time < times[0] || time > times[^1])
+                return double.NaN;
+            while (next < times.Length && times[next] < time)
+                next++;
+            if (times[next] != time)
+                return values[next - 1] + ((values[next] - values[next - 1]) * ((time - times[next - 1]) / (times[next] - times[next - 1])));
+            var last = next;
+            while (right && last + 1 < times.Length && times[last + 1] == time)
+                last++;
+            return values[last];
+        }
+    }
+}
