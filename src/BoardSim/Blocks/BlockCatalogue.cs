@@ -1,4 +1,7 @@
 using BoardSim.Blocks.Converters;
+using BoardSim.Blocks.Rectifiers;
+using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.Thermistors;
 
 namespace BoardSim.Blocks;
 
@@ -7,10 +10,13 @@ public static class BlockCatalogue
 {
     private static readonly Func<Block>[] Makers =
     [
+        () => new BridgeBulk(),
         () => new FlybackOutput(),
+        () => new ThermistorInput(),
+        () => new RelayDriver(),
     ];
 
-    /// <summary>One fresh block of each kind, with default values.</summary>
+    /// <summary>One fresh block of each kind, with default values, in the order of the signal from the line to the load.</summary>
     public static IReadOnlyList<Block> All => [.. Makers.Select(make => make())];
 
     /// <summary>A fresh block of that name, or null when there is none.</summary>

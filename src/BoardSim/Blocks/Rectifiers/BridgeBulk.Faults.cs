@@ -1,0 +1,141 @@
+using BoardSim.Blocks.Thermistors;
+using BoardSim.Engine.Devices;
+using BoardSim.Faults;
+
+namespace BoardSim.Blocks.Rectifiers;
+
+public sealed partial class BridgeBulk
+{
+    /// <inheritdoc/>
+    public override IReadOnlyList<FaultDefinition> Faults => [.. LimiterFaults(), .. DiodeFaults(), .. CapacitorFaults()];
+
+    private IEnumerable<FaultDefinition> LimiterFaults()
+    {
+        yield return new(static (board, _) => PartEdits.Open(board, "RT1"))
+        {
+            Id = "limiter-open",
+            Title = "Inrush limiter open",
+            Mechanism = "Years of heating and cooling crack the disc or its solder joints; a surge can blow it apart.",
+            Part = "RT1",
+        };
+        if (Limiter == InrushLimiter.None)
+        {
+            yield break;
+        }
+
+        yield return new(static (board, _) => PartEdits.Short(board, "RT1", 1e-3))
+        {
+            Id = "limiter-bypassed",
+            Title = "Inrush limiter bypassed",
+            Mechanism = "Somebody linked out a cracked limiter to get the board going again, or the bypass relay's contact welded.",
+            Part = "RT1",
+        };
+        yield return new(static (board, factor) => Scale(board, factor))
+        {
+            Id = "limiter-drifted",
+            Title = "Inrush limiter drifted",
+            Mechanism = "Micro-cracks from thermal cycling leave less of the cross-section: cold and hot resistance rise together.",
+            Part = "RT1",
+            Severity = new SeverityDefinition { Unit = "", Default = 3, Minimum = 0.2, Maximum = 20, Description = "Resistance relative to the rated one." },
+        };
+        var beta = LimiterBeta;
+        yield return new((board, ohms) => Set(board, ohms, beta))
+        {
+            Id = "limiter-wrong-part",
+            Title = "Inrush limiter of the wrong value",
+            Mechanism = "A repair put in what was in the drawer; a body of the same size comes in values from 1 to 100 ohm.",
+            Part = "RT1",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 1, Minimum = 0.1, Maximum = 500, Description = "Resistance at 25 degC of the part that was put in." },
+        };
+    }
+
+    private static IEnumerable<FaultDefinition> DiodeFaults()
+    {
+        foreach (var name in new[] { "D1", "D2", "D3", "D4" })
+        {
+            var id = $"diode-{name.ToLowerInvariant()}";
+            yield return new((board, _) => PartEdits.Open(board, name))
+            {
+                Id = $"{id}-open",
+                Title = $"Bridge diode {name} open",
+                Mechanism = "A surge melted the bond, or the joint cracked; the bridge goes on as a half-wave rectifier.",
+                Part = name,
+            };
+            yield return new((board, _) => PartEdits.Short(board, name))
+            {
+                Id = $"{id}-shorted",
+                Title = $"Bridge diode {name} shorted",
+                Mechanism = "A surge beyond its reverse voltage or too high a first charging current fused the junction; line and bulk are then tied together each other half-cycle, until the fuse opens.",
+                Part = name,
+            };
+        }
+    }
+
+    private IEnumerable<FaultDefinition> CapacitorFaults()
+    {
+        var factor = Electrolytic.SeriesResistanceFactor(BulkTemperature);
+        var rated = BulkCapacitance;
+        yield return new((board, ohms) => PartEdits.Change<Capacitor>(board, "C_bulk", c => c.SeriesResistance = ohms * factor))
+        {
+            Id = "bulk-esr-high",
+            Title = "Bulk capacitor with high series resistance",
+            Mechanism = "Electrolyte dries out through the seal over thousands of hot hours: less of it carries the current, so the series resistance climbs long before the capacitance falls.",
+            Part = "C_bulk",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 15, Minimum = 0.001, Maximum = 1000, Description = "Series resistance at 25 degC." },
+        };
+        yield return new((board, left) => PartEdits.Change<Capacitor>(board, "C_bulk", c => c.Capacitance = left * rated))
+        {
+            Id = "bulk-capacitance-lost",
+            Title = "Bulk capacitor with little capacitance left",
+            Mechanism = "Dried-out electrolyte no longer reaches into the etched foil; end of life is commonly set at 80 % of the rated value, a really dry one has a tenth.",
+            Part = "C_bulk",
+            Severity = new SeverityDefinition { Unit = "", Default = 0.3, Minimum = 0.001, Maximum = 1, Description = "Share of the rated capacitance that is left." },
+        };
+        yield return new(static (board, ohms) => PartEdits.Change<Capacitor>(board, "C_bulk", c => c.LeakageResistance = ohms))
+        {
+            Id = "bulk-leaky",
+            Title = "Bulk capacitor leaky",
+            Mechanism = "Oxide that was damaged by over-voltage, or thinned by years without voltage, lets direct current through and heats the part.",
+            Part = "C_bulk",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 5000, Minimum = 100, Maximum = 1e9, Description = "Leakage resistance." },
+        };
+        yield return new(static (board, _) => PartEdits.Short(board, "C_bulk", 0.05))
+        {
+            Id = "bulk-shorted",
+            Title = "Bulk capacitor shorted",
+            Mechanism = "The oxide broke through; nothing but the source impedance and the limiter holds the current until the fuse opens.",
+            Part = "C_bulk",
+        };
+        yield return new(static (board, _) => PartEdits.Open(board, "C_bulk"))
+        {
+            Id = "bulk-open",
+            Title = "Bulk capacitor open",
+            Mechanism = "A vibrating can has broken its joint or its inner tab: the load sees the bare rectified sine.",
+            Part = "C_bulk",
+        };
+    }
+
+    private static void Scale(Boards.Board board, double factor)
+    {
+        if (board.Circuit["RT1"] is Thermistor ntc)
+        {
+            ntc.Curve = new DriftedCurve(ntc.Curve, factor);
+        }
+        else
+        {
+            board.Circuit.Get<Resistor>("RT1").Resistance *= factor;
+        }
+    }
+
+    private static void Set(Boards.Board board, double ohms, double beta)
+    {
+        if (board.Circuit["RT1"] is Thermistor ntc)
+        {
+            ntc.Curve = new BetaCurve(ohms, beta);
+        }
+        else
+        {
+            board.Circuit.Get<Resistor>("RT1").Resistance = ohms;
+        }
+    }
+}

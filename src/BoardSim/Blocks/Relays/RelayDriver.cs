@@ -1,0 +1,249 @@
+using BoardSim.Boards;
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
+
+namespace BoardSim.Blocks.Relays;
+
+/// <summary>
+/// Relay and its driver, commanded by a processor's port.
+/// <code>
+///  V_rail  R_rail
+///   (+)-----/\/\-----rail--+----------+-------------+
+///                          |          |             |
+///                      [coil K1]   D_free        (contact
+///                          |        (cathode       of K1)
+///                          |         at rail)       |
+///                          +----------+          contact
+///                          |                        |
+///                      collector                 [R_contact_load]
+///  V_port  R_port        |/                         |
+///   (+)-----/\/\--port--R_base--base--| Q_switch    |
+///                              |      |&gt;            |
+///                          R_pulldown  |            |
+///   ground --------------------+-------+------------+
+/// </code>
+/// Darlington: two transistors behind each other with their base-emitter resistors. None: the coil hangs between port and ground.
+/// </summary>
+public sealed partial class RelayDriver : Block
+{
+    /// <inheritdoc/>
+    public override string Id => "relay-driver";
+
+    /// <inheritdoc/>
+    public override string Title => "Relay with transistor driver and free-wheel diode";
+
+    /// <inheritdoc/>
+    public override string Summary =>
+        "Lets a processor that can give milliamperes switch a load that takes amperes. Shows why the transistor is needed, what the "
+        + "free-wheel diode saves it from and what that costs in release time, and when a hot coil on a low rail no longer pulls in.";
+
+    /// <inheritdoc/>
+    public override string Topology => """
+         V_rail  R_rail
+          (+)-----/\/\-----rail--+----------+-------------+
+                                 |          |             |
+                             [coil K1]   D_free        (contact
+                                 |        (cathode       of K1)
+                                 |         at rail)       |
+                                 +----------+          contact
+                                 |                        |
+                             collector                 [R_contact_load]
+         V_port  R_port        |/                         |
+          (+)-----/\/\--port--R_base--base--| Q_switch    |
+                                     |      |>            |
+                                 R_pulldown  |            |
+          ground --------------------+-------+------------+
+        """;
+
+    /// <inheritdoc/>
+    public override bool LineSide => false;
+
+    /// <summary>Voltage of the coil's rail, in volts.</summary>
+    [Quantity("rail.voltage", "V", 1, 60, "Voltage of the rail that feeds the coil.")]
+    public double RailVoltage { get; set; } = 12;
+
+    /// <summary>Source resistance of the rail, in ohms.</summary>
+    [Quantity("rail.resistance", "ohm", 1e-3, 1000, "Source resistance of the rail: supply, wiring and connectors.")]
+    public double RailResistance { get; set; } = 0.5;
+
+    /// <summary>Voltage of the port when high, in volts.</summary>
+    [Quantity("port.voltage", "V", 1, 24, "Voltage of the processor's port when it is high and unloaded.")]
+    public double PortVoltage { get; set; } = 5;
+
+    /// <summary>Output resistance of the port, in ohms.</summary>
+    [Quantity("port.resistance", "ohm", 0.1, 10e3, "Output resistance of the processor's port; 20 to 60 ohm.")]
+    public double PortResistance { get; set; } = 30;
+
+    /// <summary>Instant in seconds when the port goes high.</summary>
+    [Quantity("port.on-at", "s", 0, 1000, "When the port goes high.")]
+    public double OnAt { get; set; } = 5e-3;
+
+    /// <summary>Instant in seconds when the port goes low again.</summary>
+    [Quantity("port.off-at", "s", 1e-6, 1000, "When the port goes low again.")]
+    public double OffAt { get; set; } = 45e-3;
+
+    /// <summary>What switches the coil.</summary>
+    [Choice("driver", "What switches the coil: an NPN transistor, a Darlington channel, or the port itself.")]
+    public CoilDriver Driver { get; set; } = CoilDriver.Npn;
+
+    /// <summary>Base resistor in ohms; null for the usual one of the driver.</summary>
+    [Quantity("base.resistance", "ohm", 10, 1e6, "Resistor between port and base; 4.7 kohm for an NPN and 2.7 kohm for a Darlington channel unless set.")]
+    public double? BaseResistance { get; set; }
+
+    /// <summary>Resistance from base to emitter, in ohms.</summary>
+    [Quantity("base.pull-down", "ohm", 100, 1e9, "Resistor from base to ground of an NPN; keeps it off while the processor is in reset.")]
+    public double PullDown { get; set; } = 47e3;
+
+    /// <summary>Forward current gain of the (output) transistor.</summary>
+    [Quantity("transistor.gain", "", 0.1, 2000, "Forward current gain of the transistor, of the output transistor in a Darlington.")]
+    public double Gain { get; set; } = 250;
+
+    /// <summary>Collector-base breakdown voltage, in volts.</summary>
+    [Quantity("transistor.breakdown", "V", 20, 1000, "Voltage at which collector to base breaks down; 60 to 90 V for a 45 V transistor.")]
+    public double Breakdown { get; set; } = 70;
+
+    /// <summary>Resistance of the coil at 20 degC, in ohms.</summary>
+    [Quantity("coil.resistance", "ohm", 1, 100e3, "Resistance of the coil at 20 degC; 270 to 720 ohm for small 12 V relays.")]
+    public double CoilResistance { get; set; } = 400;
+
+    /// <summary>Temperature of the coil, in kelvin.</summary>
+    [Quantity("coil.temperature", "degC", 218.15, 473.15, "Temperature of the winding: the air's plus what the coil heats itself, 20 to 40 K when on for long.")]
+    public double CoilTemperature { get; set; } = 293.15;
+
+    /// <summary>Inductance with the armature released, in henries.</summary>
+    [Quantity("coil.released-inductance", "H", 1e-3, 100, "Inductance with the armature released.")]
+    public double ReleasedInductance { get; set; } = 0.7;
+
+    /// <summary>Inductance with the armature pulled in, in henries.</summary>
+    [Quantity("coil.pulled-in-inductance", "H", 1e-3, 200, "Inductance with the armature pulled in; about one and a half times the released one.")]
+    public double PulledInInductance { get; set; } = 1.1;
+
+    /// <summary>Capacitance of the winding, in farads.</summary>
+    [Quantity("coil.capacitance", "F", 1e-12, 1e-6, "Capacitance of the winding and the wiring.")]
+    public double CoilCapacitance { get; set; } = 100e-12;
+
+    /// <summary>Current at which the armature starts to close, in amperes.</summary>
+    [Quantity("relay.pull-in", "A", 1e-4, 10, "Coil current at which the armature starts to close; 55 to 75 % of the rated one.")]
+    public double PullInCurrent { get; set; } = 19.5e-3;
+
+    /// <summary>Current at which it falls back, in amperes.</summary>
+    [Quantity("relay.drop-out", "A", 1e-5, 10, "Coil current at which the armature falls back; 10 to 30 % of the rated one.")]
+    public double DropOutCurrent { get; set; } = 5e-3;
+
+    /// <summary>Travel time of the armature when closing, in seconds.</summary>
+    [Quantity("relay.operate-travel", "s", 0, 1, "Time that the armature needs from released to pulled in.")]
+    public double OperateTravel { get; set; } = 3e-3;
+
+    /// <summary>Travel time of the armature when opening, in seconds.</summary>
+    [Quantity("relay.release-travel", "s", 0, 1, "Time that the armature needs back.")]
+    public double ReleaseTravel { get; set; } = 2e-3;
+
+    /// <summary>Time for which the contact bounces, in seconds.</summary>
+    [Quantity("contact.bounce", "s", 0, 0.1, "Time for which the contact bounces after it first touches; 0.5 to 3 ms.")]
+    public double Bounce { get; set; } = 1e-3;
+
+    /// <summary>Resistance of the closed contact, in ohms.</summary>
+    [Quantity("contact.resistance", "ohm", 1e-4, 1000, "Resistance of the closed contact; some tens of milliohms when new.")]
+    public double ContactResistance { get; set; } = 0.02;
+
+    /// <summary>Resistance of the load behind the contact, in ohms.</summary>
+    [Quantity("contact.load", "ohm", 0.1, 1e9, "Resistance of the load that the contact connects to the rail.")]
+    public double ContactLoad { get; set; } = 1000;
+
+    /// <inheritdoc/>
+    protected override IEnumerable<string> Conflicts()
+    {
+        if (!(OffAt > OnAt))
+        {
+            yield return $"port.off-at must be later than port.on-at.";
+        }
+
+        if (!(PullInCurrent > DropOutCurrent))
+        {
+            yield return "relay.pull-in must be above relay.drop-out.";
+        }
+
+        if (PulledInInductance < ReleasedInductance)
+        {
+            yield return "coil.pulled-in-inductance must not be below coil.released-inductance: closing the gap raises it.";
+        }
+    }
+
+    /// <inheritdoc/>
+    protected override Board Wire()
+    {
+        var circuit = new Circuit { Title = Title };
+        circuit.Add(new VoltageSource("V_rail", "source", "0", RailVoltage));
+        circuit.Add(new Resistor("R_rail", "source", "rail", RailResistance));
+        AddPort(circuit);
+        AddDriver(circuit);
+        AddRelay(circuit);
+        return new Board
+        {
+            Title = Title,
+            Circuit = circuit,
+            TestPoints = Points(),
+            Currents = Clamps(),
+            SuggestedStop = OffAt + Math.Max(OffAt - OnAt, 10 * PulledInInductance / CoilResistance),
+        };
+    }
+
+    private string CoilPlus => Driver == CoilDriver.None ? "port" : "rail";
+
+    private string CoilMinus => Driver == CoilDriver.None ? "0" : "collector";
+
+    private void AddPort(Circuit circuit)
+    {
+        const double edge = 100e-9;
+        circuit.Add(new VoltageSource("V_port", "output", "0", new PulseWaveform
+        {
+            High = PortVoltage,
+            Delay = OnAt,
+            Rise = edge,
+            Fall = edge,
+            Width = OffAt - OnAt - edge,
+        }));
+        circuit.Add(new Resistor("R_port", "output", "port", PortResistance));
+    }
+
+    private void AddDriver(Circuit circuit)
+    {
+        if (Driver == CoilDriver.None)
+        {
+            return;
+        }
+
+        circuit.Add(new Resistor("R_base", "port", "base", BaseResistance ?? (Driver == CoilDriver.Npn ? 4700 : 2700)));
+        if (Driver == CoilDriver.Npn)
+        {
+            circuit.Add(new BipolarTransistor("Q_switch", "collector", "base", "0", DriverModels.SmallNpn(Gain)));
+            circuit.Add(new Resistor("R_pulldown", "base", "0", PullDown));
+        }
+        else
+        {
+            circuit.Add(new BipolarTransistor("Q_first", "collector", "base", "second", DriverModels.SmallNpn(100)));
+            circuit.Add(new BipolarTransistor("Q_switch", "collector", "second", "0", DriverModels.DarlingtonOutput(Gain)));
+            circuit.Add(new Resistor("R_first", "base", "second", 7200));
+            circuit.Add(new Resistor("R_second", "second", "0", 3000));
+        }
+
+        circuit.Add(new Diode("D_breakdown", "base", "collector", DriverModels.Breakdown(Breakdown)));
+    }
+
+    private void AddRelay(Circuit circuit)
+    {
+        circuit.Add(new RelayCoil("K1", CoilPlus, CoilMinus, CoilResistance, ReleasedInductance, PulledInInductance, PullInCurrent, DropOutCurrent)
+        {
+            Temperature = CoilTemperature,
+            OperateTravel = OperateTravel,
+            ReleaseTravel = ReleaseTravel,
+
+            // Two hops, the second lower and shorter.
+            OperateBounce = Bounce > 0 ? [0.2 * Bounce, 0.6 * Bounce, 0.8 * Bounce, Bounce] : [],
+        });
+        circuit.Add(new Capacitor("C_coil", CoilPlus, CoilMinus, CoilCapacitance));
+        circuit.Add(new Diode("D_free", CoilMinus, CoilPlus, DriverModels.FreeWheel));
+        circuit.Add(new RelayContact("S_contact", "rail", "contact", "K1") { OnResistance = ContactResistance });
+        circuit.Add(new Resistor("R_contact_load", "contact", "0", ContactLoad));
+    }
+}

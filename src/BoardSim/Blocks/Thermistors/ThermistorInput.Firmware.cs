@@ -1,0 +1,44 @@
+using BoardSim.Boards;
+using BoardSim.Engine.Devices;
+
+namespace BoardSim.Blocks.Thermistors;
+
+public sealed partial class ThermistorInput
+{
+    private const string IndicatedName = "indicated-temperature";
+
+    /// <summary>The program's reading with a table made for a given law.</summary>
+    private Readout Indicated(IResistanceCurve law)
+    {
+        var converter = new Converter((int)ConverterBits, ReferenceKind == ConverterReference.Supply ? SupplyVoltage : ReferenceVoltage);
+        var table = Table(law);
+        return new Readout
+        {
+            Name = IndicatedName,
+            Node = "adc",
+            ReferenceNode = "0",
+            Unit = "degC",
+            Description = $"Temperature that the program looks up for the converter's code ({converter.Bits} bits, {TableEntries} entries).",
+            Convert = volts => table.Temperature(converter.Code(volts)),
+            TrueValue = Temperature,
+        };
+    }
+
+    /// <summary>The table as whoever wrote the program made it: nominal divider, nominal supply, nothing of cable and leakage.</summary>
+    private LookupTable Table(IResistanceCurve law)
+    {
+        var entries = (int)TableEntries;
+        var codes = new double[entries];
+        var temperatures = new double[entries];
+        var counts = Math.Pow(2, (int)ConverterBits) * (ReferenceKind == ConverterReference.Supply ? 1 : AssumedSupply / ReferenceVoltage);
+        for (var k = 0; k < entries; k++)
+        {
+            temperatures[k] = TableStart + (TableEnd - TableStart) * k / (entries - 1);
+            var sensor = law.Resistance(temperatures[k]);
+            var lower = Position == SensorPosition.ToGround ? sensor : DividerResistance;
+            codes[k] = counts * lower / (sensor + DividerResistance);
+        }
+
+        return new LookupTable(codes, temperatures);
+    }
+}
