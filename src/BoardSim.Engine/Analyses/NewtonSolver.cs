@@ -15,6 +15,10 @@ internal sealed class NewtonSolver
     /// <summary>Convergence rate beyond which the next iteration takes new factors.</summary>
     private const double SlowRate = 0.2;
 
+    /// <summary>Share of the goal below which an update ends the iteration at any rate: a start that is the solution already leaves
+    /// updates of rounding size, which do not shrink further.</summary>
+    private const double Negligible = 1e-3;
+
     private readonly CircuitSystem system;
     private readonly SolverCounters counters;
     private readonly SparseLu<double> lu;
@@ -115,7 +119,7 @@ internal sealed class NewtonSolver
             // Linear convergence at this rate leaves rate / (1 - rate) of the last update still to come. On a first
             // iteration the rate is the one that these factors showed before, taken with caution.
             var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
-            if (system.IsLinear || (!l.Limited && size * trusted < goal * (1 - trusted)))
+            if (system.IsLinear || (!l.Limited && (size * trusted < goal * (1 - trusted) || size <= Negligible * goal)))
             {
                 CarryCharges(dx);
                 return true;
