@@ -11,7 +11,7 @@ namespace BoardSim.Measurement;
 public sealed class HarmonicAnalysis
 {
     private const int FewestSamples = 4096;
-    private const int MostSamples = 1 << 21;
+    private const int MostSamples = 1 << 20;
     private const int SamplesPerHighest = 64;
 
     private readonly Complex[] amplitudes;
@@ -27,7 +27,7 @@ public sealed class HarmonicAnalysis
     /// <summary>Direct component in the waveform's unit.</summary>
     public double Mean => amplitudes[0].Real;
 
-    /// <summary>Analyses the last whole cycles of a waveform (of very long ones as many as two million samples hold).</summary>
+    /// <summary>Analyses the last whole cycles of a waveform (of very long ones as many as a million samples hold).</summary>
     /// <param name="wave">The waveform.</param>
     /// <param name="frequency">Frequency of the fundamental in hertz, positive.</param>
     /// <param name="highestOrder">Highest order wanted, 1 to 1000.</param>

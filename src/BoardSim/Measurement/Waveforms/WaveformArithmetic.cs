@@ -43,6 +43,42 @@ public static class WaveformArithmetic
         return Combine(first, second, name ?? $"{first.Name} * {second.Name}", unit, static (a, b) => a * b);
     }
 
+    /// <summary>The waveform held between two limits, with samples where it meets them.</summary>
+    /// <param name="wave">The waveform.</param>
+    /// <param name="low">Lower limit in the waveform's unit.</param>
+    /// <param name="high">Upper limit, not below the lower one.</param>
+    public static Waveform Clipped(this Waveform wave, double low, double high)
+    {
+        ArgumentNullException.ThrowIfNull(wave);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(low, high);
+        var (times, values) = (new List<double>(wave.Count), new List<double>(wave.Count));
+        for (var i = 0; i < wave.Count; i++)
+        {
+            if (i > 0)
+            {
+                var (t0, v0, t1, v1) = (wave.Times[i - 1], wave.Values[i - 1], wave.Times[i], wave.Values[i]);
+                // In the order in which the line meets them.
+                var (first, second) = v1 >= v0 ? (low, high) : (high, low);
+                Meet(t0, v0, t1, v1, first);
+                Meet(t0, v0, t1, v1, second);
+            }
+
+            times.Add(wave.Times[i]);
+            values.Add(Math.Clamp(wave.Values[i], low, high));
+        }
+
+        return Waveform.Adopt(wave.Name, wave.Unit, [.. times], [.. values]);
+
+        void Meet(double t0, double v0, double t1, double v1, double limit)
+        {
+            if (t1 > t0 && (v0 - limit) * (v1 - limit) < 0)
+            {
+                times.Add(Math.Min(t1, t0 + (t1 - t0) * ((limit - v0) / (v1 - v0))));
+                values.Add(limit);
+            }
+        }
+    }
+
     /// <summary>Both waveforms at all instants of either within the time they share, jumps kept.</summary>
     internal static (Waveform First, Waveform Second) OnSharedTimes(Waveform first, Waveform second)
     {

@@ -1,0 +1,102 @@
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
+
+namespace BoardSim.Measurement;
+
+/// <summary>
+/// A digital oscilloscope with its probe. It loads the circuit while it measures (<see cref="Attach"/>) and shows the waveform
+/// that the loaded circuit gives through its bandwidth and coupling (<see cref="Capture"/>). Ten divisions by eight.
+/// </summary>
+public sealed record Oscilloscope
+{
+    /// <summary>Divisions across the screen.</summary>
+    public const int HorizontalDivisions = 10;
+
+    /// <summary>Divisions up the screen.</summary>
+    public const int VerticalDivisions = 8;
+
+    /// <summary>What tables call it.</summary>
+    public string Name { get; init; } = "oscilloscope";
+
+    /// <summary>The probe.</summary>
+    public ScopeProbe Probe { get; init; } = ScopeProbe.TenToOne;
+
+    /// <summary>Frequency of 3 dB loss in hertz, one pole, positive; 100 MHz.</summary>
+    public double Bandwidth { get; init; } = 100e6;
+
+    /// <summary>True when a coupling capacitor keeps the mean away.</summary>
+    public bool AcCoupled { get; init; }
+
+    /// <summary>Frequency of 3 dB loss of the AC coupling in hertz, positive; 10 Hz (common practice, no source).</summary>
+    public double AcCouplingCorner { get; init; } = 10;
+
+    /// <summary>Deflection in the waveform's unit per division, positive; null sets it to suit, in steps of 1, 2 and 5.</summary>
+    public double? PerDivision { get; init; }
+
+    /// <summary>Value at the middle of the screen in the waveform's unit; null sets it to suit.</summary>
+    public double? Middle { get; init; }
+
+    /// <summary>Seconds per division, positive; null shows the whole waveform.</summary>
+    public double? SecondsPerDivision { get; init; }
+
+    /// <summary>The trigger; null starts the trace with the waveform.</summary>
+    public ScopeTrigger? Trigger { get; init; }
+
+    /// <summary>Gain error that the specification allows, as a share of the reading (common practice, no source).</summary>
+    public double GainAccuracy { get; init; } = 0.03;
+
+    /// <summary>Bits of the converter across the screen's height, which set its steps (common practice, no source).</summary>
+    public int Bits { get; init; } = 8;
+
+    /// <summary>Connects the probe: adds <c>R</c>name and <c>C</c>name.</summary>
+    /// <param name="circuit">The circuit; it must not have parts of those names.</param>
+    /// <param name="node">Node under the tip.</param>
+    /// <param name="referenceNode">Node under the reference lead.</param>
+    /// <param name="name">Name of the connection, without spaces.</param>
+    public void Attach(Circuit circuit, string node, string referenceNode, string name)
+    {
+        ArgumentNullException.ThrowIfNull(circuit);
+        ArgumentException.ThrowIfNullOrWhiteSpace(name);
+        circuit.Add(new Resistor($"R{name}", node, referenceNode, Probe.Resistance));
+        circuit.Add(new Capacitor($"C{name}", node, referenceNode, Probe.Capacitance));
+    }
+
+    /// <summary>What bandwidth and coupling leave of a waveform, before trigger and screen.</summary>
+    /// <param name="wave">The waveform at the probe.</param>
+    /// <param name="start">State of the coupling at the start: settled on the first value for an event, on the repetition for a steady state.</param>
+    public Waveform Pass(Waveform wave, FilterStart start = FilterStart.FirstValue)
+    {
+        var passed = SinglePole.LowPass(wave, Bandwidth, start);
+        return AcCoupled ? SinglePole.HighPass(passed, AcCouplingCorner, start) : passed;
+    }
+
+    /// <summary>Draws a waveform: coupling and bandwidth, trigger, screen.</summary>
+    /// <param name="wave">The waveform at the probe.</param>
+    /// <param name="start">State of the coupling at the start, as for <see cref="Pass"/>.</param>
+    public ScopeCapture Capture(Waveform wave, FilterStart start = FilterStart.FirstValue)
+    {
+        var passed = Pass(wave, start);
+        var span = SecondsPerDivision * HorizontalDivisions ?? passed.Duration;
+        var before = (Trigger?.Position ?? 0) * span;
+        // A trace that has no room before the trigger is shown from the start of what was recorded.
+        var trigger = Trigger is { } t ? passed.FirstCrossing(t.Level, t.Slope, t.Position > 0 && SecondsPerDivision is not null ? passed.Start + before : null) : null;
+        var from = SecondsPerDivision is null ? passed.Start : Math.Clamp((trigger ?? passed.Start + before) - before, passed.Start, passed.End);
+        var shown = passed.Slice(from, Math.Min(from + span, passed.End));
+
+        var perDivision = PerDivision ?? Screen.PerDivision(shown.PeakToPeak(), Math.Abs(shown.Peak().Value));
+        var middle = Middle ?? Screen.Middle(shown.Minimum().Value, shown.Maximum().Value, perDivision);
+        var half = perDivision * VerticalDivisions / 2;
+        var clipped = shown.Minimum().Value < middle - half || shown.Maximum().Value > middle + half;
+        return new ScopeCapture
+        {
+            Instrument = this,
+            Trace = (clipped ? shown.Clipped(middle - half, middle + half) : shown).Shifted(-(trigger ?? 0)),
+            PerDivision = perDivision,
+            Middle = middle,
+            SecondsPerDivision = span / HorizontalDivisions,
+            TriggerTime = trigger,
+            IsTriggered = Trigger is null || trigger is not null,
+            IsClipped = clipped,
+        };
+    }
+}
