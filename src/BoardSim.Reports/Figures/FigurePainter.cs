@@ -20,7 +20,8 @@ internal static class FigurePainter
             [.. styles.Select(style => (style.Key, style.Value, traces.Any(t => t.Label == style.Key && t.Markers)))]);
         var bottom = figure.Height - figure.PaintFooter(paper) - 98f;
 
-        var x = AxisRange.From(figure.X, traces.SelectMany(trace => trace.X), vertical: false);
+        // Positions never fall, so the ends tell the range; on a logarithmic axis zero and less have no place.
+        var x = AxisRange.From(figure.X, traces.SelectMany(trace => figure.X.Logarithmic ? trace.X : [trace.X[0], trace.X[^1]]), vertical: false);
         if (traces.Any(trace => trace.Markers))
             x = x.Widened(0.025);
         var budget = PointBudget(traces.Count, paper.Vector);

@@ -21,6 +21,7 @@ internal sealed class PanelDraft
             lines.Add((trace, styles[trace.Label], thin.X, thin.Y));
         }
 
+        // Thinned traces keep their extremes, so they tell the range as well as all points do.
         tight = AxisRange.From(
             panel.Y, lines.SelectMany(line => line.Y.Where((_, k) => line.X[k] >= x.Low && line.X[k] <= x.High)).Concat(panel.Limits.Select(limit => limit.Value)),
             vertical: true);
@@ -196,6 +197,10 @@ internal sealed class PanelDraft
         plot.Grid.MajorLineColor = Color.FromHex("#D9D9D9");
         plot.Grid.MajorLineWidth = 1.5f;
         plot.Axes.SetLimits(On(x, x.Low), On(x, x.High), On(y, y.Low), On(y, y.High));
+        const float left = 300;
+        plot.Layout.Fixed(new PixelPadding(left, 100, 100, 30));
+        var sheet = new PixelRect(area.Left - left, area.Right + 100, area.Bottom + 100, area.Top - 30);
+        Prime(plot, sheet);
         foreach (var limit in Panel.Limits)
         {
             if (paper.Vector)
@@ -217,9 +222,15 @@ internal sealed class PanelDraft
                 Trace(plot, paper, trace, style, xs[from..(from + count)], ys[from..(from + count)], y);
         }
 
-        const float left = 300;
-        plot.Layout.Fixed(new PixelPadding(left, 100, 100, 30));
-        plot.Render(paper.Canvas, new PixelRect(area.Left - left, area.Right + 100, area.Bottom + 100, area.Top - 30));
+        plot.Render(paper.Canvas, sheet);
+    }
+
+    // A plot draws itself twice the first time it is asked to, one over the other; the first time is spent on a scrap of paper.
+    private static void Prime(Plot plot, PixelRect sheet)
+    {
+        using var scrap = new SKBitmap(1, 1);
+        using var canvas = new SKCanvas(scrap);
+        plot.Render(canvas, sheet);
     }
 
     private void Band(Plot plot, Paper paper, FigureTrace trace, TraceStyle style, Envelope band, AxisRange y)

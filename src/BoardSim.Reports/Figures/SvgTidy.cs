@@ -33,7 +33,19 @@ internal static partial class SvgTidy
                 element.SetAttributeValue("stroke-linejoin", "round");
         }
 
+        Renumber(root);
         return root.ToString(SaveOptions.None).Replace("\r\n", "\n", StringComparison.Ordinal) + "\n";
+    }
+
+    // The library counts its clip paths from the start of the process; a file must not depend on what was drawn before it.
+    private static void Renumber(XElement root)
+    {
+        var names = root.Descendants().Select(element => element.Attribute("id")).OfType<XAttribute>().Select((id, k) => (id, k)).ToDictionary(pair => pair.id.Value, pair => $"c{pair.k}");
+        foreach (var attribute in root.Descendants().SelectMany(element => element.Attributes()))
+            if (attribute.Name == "id")
+                attribute.Value = names[attribute.Value];
+            else if (attribute.Value.StartsWith("url(#", StringComparison.Ordinal))
+                attribute.Value = $"url(#{names[attribute.Value[5..^1]]})";
     }
 
     // The library places every letter by itself, which tears words apart in another font. One start and one length instead let

@@ -54,9 +54,16 @@ internal static class WaveformsCsv
                     jumps.Add(times[k]);
         double[] all = [.. arrays.SelectMany(times => times)];
         Array.Sort(all);
-        for (var k = 0; k < all.Length; k++)
-            if (k == 0 || all[k] != all[k - 1])
-                yield return (all[k], jumps.Contains(all[k]));
+        var last = double.NegativeInfinity;
+        foreach (var time in all)
+        {
+            // Instants that print alike are one: rounding makes 0.0012 and its neighbour out of the same moment.
+            var jump = jumps.Contains(time);
+            if (time == last || (!jump && time - last <= 1e-12 * Math.Abs(time)))
+                continue;
+            last = time;
+            yield return (time, jump);
+        }
     }
 
     /// <summary>Walks along a waveform in step with the table.</summary>
