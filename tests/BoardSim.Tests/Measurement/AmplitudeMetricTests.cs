@@ -47,6 +47,15 @@ public class AmplitudeMetricTests
     public void Crest_factor_of_pulses(double duty, double crest) =>
         Take.Near(crest, Take.Value("crest-factor", Sampled.Pulses(0, 5, duty, 1e-3, 4)), 1e-9);
 
+    // Radio Shack 220-0181A, technical sheet 07173: pulses of 3 V and 10 % duty: 0.95 V rms, crest factor 3.16.
+    [Fact]
+    public void Rms_and_crest_factor_of_a_narrow_pulse()
+    {
+        var wave = Sampled.Pulses(0, 3, 0.1, 1e-3, 4);
+        Assert.Equal(0.95, Take.Value("rms", wave), 0.005);
+        Assert.Equal(3.16, Take.Value("crest-factor", wave), 0.005);
+    }
+
     [Fact]
     public void Peak_is_a_magnitude() => Assert.Equal(7, Take.Value("peak", Sampled.Points((0, 3), (1, -7), (2, 5))));
 

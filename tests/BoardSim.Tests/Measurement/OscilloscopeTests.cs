@@ -84,11 +84,13 @@ public class OscilloscopeTests
     [InlineData(0, 5, 1)]
     [InlineData(-170, 170, 50)]
     [InlineData(0, 0.012, 0.002)]
-    [InlineData(12, 12, 1)]
-    public void Deflection_is_set_to_suit(double low, double high, double atMost)
+    [InlineData(12, 12, 2)]
+    [InlineData(319.9, 320.1, 50)]
+    [InlineData(0, 0, 1)]
+    public void Deflection_is_set_to_suit(double low, double high, double perDivision)
     {
         var shown = new Oscilloscope().Capture(Sampled.Points((0, low), (1, high), (2, low)));
-        Assert.True(shown.PerDivision <= atMost * (1 + 1e-12));
+        Take.Near(perDivision, shown.PerDivision, 1e-12);
         Assert.False(shown.IsClipped);
         Assert.True(shown.Trace.PeakToPeak() >= (high - low) * (1 - 1e-4));
     }

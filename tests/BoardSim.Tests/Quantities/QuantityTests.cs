@@ -17,7 +17,7 @@ public class QuantityTests
         { "0.8 ohm", Unit.Ohm, 0.8 }, { "4.7 kohm", Unit.Ohm, 4700 }, { "4.7 kΩ", Unit.Ohm, 4700 }, { "4.7 k\u2126", Unit.Ohm, 4700 },
         { "2.2 Mohm", Unit.Ohm, 2.2e6 }, { "50 mohm", Unit.Ohm, 0.05 }, { "470uF", Unit.Farad, 470e-6 }, { "470 µF", Unit.Farad, 470e-6 },
         { "470 \u03BCF", Unit.Farad, 470e-6 }, { "1.5 mH", Unit.Henry, 1.5e-3 }, { "230 V", Unit.Volt, 230 }, { "230\u00A0V", Unit.Volt, 230 },
-        { "60 Hz", Unit.Hertz, 60 }, { "65 kHz", Unit.Hertz, 65e3 }, { "-5 V", Unit.Volt, -5 }, { "\u22125 V", Unit.Volt, -5 },
+        { "60 Hz", Unit.Hertz, 60 }, { "65 kHz", Unit.Hertz, 65e3 }, { ".5 V", Unit.Volt, 0.5 }, { "5. V", Unit.Volt, 5 }, { "+5 V", Unit.Volt, 5 }, { "5V", Unit.Volt, 5 }, { "-4k7", Unit.Ohm, -4700 }, { "-5 V", Unit.Volt, -5 }, { "\u22125 V", Unit.Volt, -5 },
         { "1e-3 A", Unit.Ampere, 1e-3 }, { "2.5E3 V", Unit.Volt, 2500 }, { "1e3 mV", Unit.Volt, 1 }, { "20 ms", Unit.Second, 0.02 },
         // SI Brochure, 9th edition, table 8: 1 min = 60 s, 1 h = 3600 s; 2.3.1: t/degC = T/K - 273.15.
         { "2 min", Unit.Second, 120 }, { "1 h", Unit.Second, 3600 }, { "40 degC", Unit.Temperature, 313.15 }, { "40 °C", Unit.Temperature, 313.15 },

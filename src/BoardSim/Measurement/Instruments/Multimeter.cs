@@ -86,7 +86,7 @@ public sealed record Multimeter
 
     /// <summary>
     /// Connects the meter: adds <c>R</c>name (input resistance, or the shunt of a current function, which must lie in a cut
-    /// wire) and, for voltages, <c>C</c>name (input capacitance). The resistance function adds its source, <c>V</c>name behind <c>R</c>name.
+    /// wire) and, for voltages, <c>C</c>name (input capacitance). The resistance function adds its source, <c>V</c>name behind <c>R</c>name, with the node name<c>_source</c> between them.
     /// </summary>
     /// <param name="circuit">The circuit; it must not have parts of those names.</param>
     /// <param name="node">Node under the red lead.</param>
@@ -107,8 +107,8 @@ public sealed record Multimeter
         }
         else
         {
-            circuit.Add(new VoltageSource($"V{name}", $"{name}.source", referenceNode, OhmsVoltage));
-            circuit.Add(new Resistor($"R{name}", $"{name}.source", node, OhmsSeriesResistance));
+            circuit.Add(new VoltageSource($"V{name}", $"{name}_source", referenceNode, OhmsVoltage));
+            circuit.Add(new Resistor($"R{name}", $"{name}_source", node, OhmsSeriesResistance));
         }
     }
 

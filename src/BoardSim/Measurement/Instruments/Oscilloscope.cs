@@ -30,7 +30,7 @@ public sealed record Oscilloscope
     /// <summary>Frequency of 3 dB loss of the AC coupling in hertz, positive; 10 Hz (common practice, no source).</summary>
     public double AcCouplingCorner { get; init; } = 10;
 
-    /// <summary>Deflection in the waveform's unit per division, positive; null sets it to suit, in steps of 1, 2 and 5.</summary>
+    /// <summary>Deflection in the waveform's unit per division, positive; null sets it in steps of 1, 2 and 5 so that the trace and zero are on the screen.</summary>
     public double? PerDivision { get; init; }
 
     /// <summary>Value at the middle of the screen in the waveform's unit; null sets it to suit.</summary>
@@ -83,7 +83,7 @@ public sealed record Oscilloscope
         var from = SecondsPerDivision is null ? passed.Start : Math.Clamp((trigger ?? passed.Start + before) - before, passed.Start, passed.End);
         var shown = passed.Slice(from, Math.Min(from + span, passed.End));
 
-        var perDivision = PerDivision ?? Screen.PerDivision(shown.PeakToPeak(), Math.Abs(shown.Peak().Value));
+        var perDivision = PerDivision ?? Screen.PerDivision(shown.Minimum().Value, shown.Maximum().Value);
         var middle = Middle ?? Screen.Middle(shown.Minimum().Value, shown.Maximum().Value, perDivision);
         var half = perDivision * VerticalDivisions / 2;
         var clipped = shown.Minimum().Value < middle - half || shown.Maximum().Value > middle + half;

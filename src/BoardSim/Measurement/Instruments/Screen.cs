@@ -6,10 +6,10 @@ internal static class Screen
     /// <summary>Share of the height that a trace may fill.</summary>
     private const double Fill = 0.9;
 
-    /// <summary>Smallest step of 1, 2 or 5 per division that holds the range; for a flat trace one that suits its level.</summary>
-    public static double PerDivision(double peakToPeak, double peak)
+    /// <summary>Smallest step of 1, 2 or 5 per division that holds the trace together with zero, so that its level can be read off.</summary>
+    public static double PerDivision(double low, double high)
     {
-        var height = Math.Max(peakToPeak, 1e-6 * peak);
+        var height = Math.Max(high, 0) - Math.Min(low, 0);
         var least = height > 0 ? height / (Fill * Oscilloscope.VerticalDivisions) : 1;
         var decade = Math.Pow(10, Math.Floor(Math.Log10(least)));
         return (least / decade) switch
