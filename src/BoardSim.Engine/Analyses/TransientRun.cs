@@ -198,11 +198,27 @@ public sealed class TransientRun : IDisposable
         }
 
         var point = new OperatingPoint(system, new OperatingPointOptions(), counters, newton);
-        point.Find();
+        system.Hold(true);
+        try
+        {
+            point.Find();
+        }
+        finally
+        {
+            system.Hold(false);
+        }
+
         var found = point.ToSolution(0);
         found.X.CopyTo(stages.Values[0], 0);
         l.Q.CopyTo(stages.StartCharge, 0);
         scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+        if (system.HasHolds)
+        {
+            // What held the nodes is gone: charges and fluxes stay, all else follows from them.
+            newton.Invalidate();
+            FindConsistentStart();
+        }
+
         guards.Accept(0, stages.Values[0]);
         return point.Means;
     }

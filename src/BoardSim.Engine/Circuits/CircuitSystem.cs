@@ -8,6 +8,9 @@ namespace BoardSim.Engine.Circuits;
 /// </summary>
 public sealed class CircuitSystem
 {
+    /// <summary>Conductance in siemens that holds a node at its initial voltage: a microvolt off at a current of an ampere.</summary>
+    private const double HoldConductance = 1e6;
+
     private readonly Device[] devices;
     private readonly Device[] nonlinear;
     private readonly Device[] excited;
@@ -17,6 +20,8 @@ public sealed class CircuitSystem
     private readonly double[] constantC;
     private readonly int[] rows;
     private readonly int[] columns;
+    private readonly (int Slot, int Node, double Volts)[] holds;
+    private bool holding;
     private readonly ConstantProduct productG;
     private readonly ConstantProduct productC;
 
@@ -50,6 +55,7 @@ public sealed class CircuitSystem
             device.Bind(binder);
         }
 
+        holds = BindHolds(circuit, binder);
         devices = [.. circuit.Devices];
         nonlinear = [.. devices.Where(d => d.IsNonlinear)];
         excited = [.. devices.Where(d => d.IsExcited)];
@@ -130,6 +136,11 @@ public sealed class CircuitSystem
             device.StampConstant(Loads);
         }
 
+        foreach (var (slot, _, _) in holding ? holds : [])
+        {
+            constantG[slot] += HoldConductance;
+        }
+
         constantG[0] = constantC[0] = 0;
         productG.Take(constantG);
         productC.Take(constantC);
@@ -180,6 +191,16 @@ public sealed class CircuitSystem
         Restamp();
     }
 
+    /// <summary>True when the circuit has initial node voltages.</summary>
+    internal bool HasHolds => holds.Length > 0;
+
+    /// <summary>Holds the nodes that have an initial voltage at it, or lets them go again.</summary>
+    internal void Hold(bool hold)
+    {
+        holding = hold;
+        Restamp();
+    }
+
     /// <summary>Adds the time-dependent terms to a cleared vector.</summary>
     internal void Excite(double time, double[] e)
     {
@@ -190,6 +211,11 @@ public sealed class CircuitSystem
         foreach (var device in excited)
         {
             device.Excite(Loads);
+        }
+
+        foreach (var (_, node, volts) in holding ? holds : [])
+        {
+            e[node] -= HoldConductance * Loads.SourceScale * volts;
         }
 
         Loads.F = f;
@@ -214,6 +240,17 @@ public sealed class CircuitSystem
 
         l.F[0] = l.Q[0] = 0;
         l.Fresh = false;
+    }
+
+    private static (int Slot, int Node, double Volts)[] BindHolds(Circuit circuit, Binder binder)
+    {
+        var missing = circuit.InitialVoltages.Keys.Where(n => !binder.Nodes.ContainsKey(n)).ToList();
+        if (missing.Count > 0)
+        {
+            throw new CircuitException([.. missing.Select(n => $"Node {n} has an initial voltage, but no part connects to it.")]);
+        }
+
+        return [.. circuit.InitialVoltages.Select(v => (binder.Slot(binder.Node(v.Key), binder.Node(v.Key)), binder.Node(v.Key), v.Value))];
     }
 
     private Loads NewLoads() => new()
