@@ -61,13 +61,6 @@ public sealed record ConditionResult
     public (double From, double To) Resolve(WindowSpec window)
     {
         ArgumentNullException.ThrowIfNull(window);
-        var (from, to) = window.Kind switch
-        {
-            WindowKind.Times => (window.From, window.To),
-            WindowKind.LastLineCycles when LineFrequency is { } f => (Stop - window.Cycles / f, Stop),
-            WindowKind.LastSwitchingCycles when SwitchingFrequency is { } f => (Stop - window.Cycles / f, Stop),
-            _ => (Start, Stop),
-        };
-        return (Math.Max(from, Start), Math.Min(to, Stop));
+        return window.Within(Start, Stop, LineFrequency, SwitchingFrequency);
     }
 }

@@ -18,6 +18,12 @@ public sealed record Reading
     /// <summary>What the display shows, such as <c>161.2 V</c> or <c>OL</c>.</summary>
     public required string Display { get; init; }
 
+    /// <summary>Half width of the interval that the instrument's specification warrants about the value, in its unit; 0 when there is no instrument.</summary>
+    public double Uncertainty { get; init; }
+
+    /// <summary>What the reader of the display should know, such as that the waveform is no sine; empty when there is nothing.</summary>
+    public string Note { get; init; } = "";
+
     /// <summary>The observation, with point, reference and instrument.</summary>
     public required SignalInfo Signal { get; init; }
 }

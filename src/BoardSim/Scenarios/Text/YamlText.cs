@@ -20,6 +20,7 @@ internal sealed class YamlText
 
     private readonly Findings findings;
     private readonly Parser parser;
+    private Place last = new(1, 1);
 
     private YamlText(string text, Findings findings)
     {
@@ -39,18 +40,25 @@ internal sealed class YamlText
             return null;
         }
 
+        var reader = new YamlText(text, findings);
         try
         {
-            return new YamlText(text, findings).Document();
-        }
-        catch (YamlException wrong)
-        {
-            var place = new Place((int)Math.Max(1, wrong.Start.Line), (int)Math.Max(1, wrong.Start.Column));
-            findings.Add(place, LineOf(text, place.Line), $"this is not well-formed YAML: {Reason(wrong)}");
-            return null;
+            return reader.Document();
         }
         catch (RefusedException)
         {
+            return null;
+        }
+        catch (YamlException wrong)
+        {
+            findings.Add(reader.Later(wrong), LineOf(text, reader.Later(wrong).Line), $"this is not well-formed YAML: {Reason(wrong)}");
+            return null;
+        }
+#pragma warning disable CA1031 // On some malformed texts the parser fails in ways of its own; whoever wrote the text gets a place, not a stack trace.
+        catch (Exception)
+#pragma warning restore CA1031
+        {
+            findings.Add(reader.last, LineOf(text, reader.last.Line), "this is not well-formed YAML: the text cannot be read from about here on; look for a missing bracket, quote or colon");
             return null;
         }
     }
@@ -80,6 +88,11 @@ internal sealed class YamlText
         if (depth > DeepestNesting)
         {
             throw Refuse(parser.Current!, "", $"nested deeper than {DeepestNesting} levels, which no scenario needs");
+        }
+
+        if (parser.Current is { } here)
+        {
+            last = At(here);
         }
 
         if (parser.TryConsume<AnchorAlias>(out var alias))
@@ -139,6 +152,13 @@ internal sealed class YamlText
         }
 
         return new MapNode(At(start), entries);
+    }
+
+    /// <summary>Where the parser found the fault, or how far the reading had come when that is further.</summary>
+    private Place Later(YamlException wrong)
+    {
+        var place = new Place((int)Math.Max(1, wrong.Start.Line), (int)Math.Max(1, wrong.Start.Column));
+        return place.Line < last.Line ? last : place;
     }
 
     private static TextNode Text(Scalar scalar) => new(At(scalar), scalar.Value, scalar.Style == ScalarStyle.Plain);

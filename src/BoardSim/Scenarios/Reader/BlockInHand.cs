@@ -1,0 +1,38 @@
+using BoardSim.Blocks;
+using BoardSim.Boards;
+
+namespace BoardSim.Scenarios.Reader;
+
+/// <summary>The block that a scenario is about, as far as it could be read, and the names it offers.</summary>
+internal sealed class BlockInHand
+{
+    private BlockInHand(Block block) => Block = block;
+
+    /// <summary>A block with its default values.</summary>
+    public Block Block { get; }
+
+    /// <summary>The board that the scenario's values give; null when they give none.</summary>
+    public Board? Board { get; private set; }
+
+    /// <summary>The board of each condition that could be built, by the condition's name.</summary>
+    public Dictionary<string, Board> Boards { get; } = new(StringComparer.Ordinal);
+
+    public string Id => Block.Id;
+
+    public static BlockInHand? Find(string id) => BlockCatalogue.Find(id) is { } block && block.Id == id ? new BlockInHand(block) : null;
+
+    /// <summary>Builds the board from values, to know its test points.</summary>
+    /// <returns>What is wrong with the values together, one sentence each.</returns>
+    public IReadOnlyList<string> Build(IReadOnlyList<ValueSetting> values)
+    {
+        try
+        {
+            Board = BoardOf.Condition(Id, values, new ConditionSpec { Name = ConditionSpec.Healthy, Label = "" });
+            return [];
+        }
+        catch (BlockException wrong)
+        {
+            return wrong.Findings;
+        }
+    }
+}

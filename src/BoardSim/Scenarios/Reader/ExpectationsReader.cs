@@ -1,0 +1,173 @@
+using BoardSim.Quantities;
+using BoardSim.Scenarios.Expectations;
+using BoardSim.Scenarios.Format;
+using BoardSim.Scenarios.Text;
+
+namespace BoardSim.Scenarios.Reader;
+
+/// <summary>Reads the expectations and checks that all they name is there and that units go together.</summary>
+internal static class ExpectationsReader
+{
+    public static IReadOnlyList<ExpectationSpec> Read(Section root, IReadOnlyList<string> conditions, SweepSpec? sweep, Outputs outputs)
+    {
+        var expectations = new List<ExpectationSpec>();
+        foreach (var item in root.Has("expect") ? root.List("expect") : [])
+        {
+            if (Section.Open(item, ScenarioFormat.Expectation, root.Findings) is not { } section)
+            {
+                continue;
+            }
+
+            if (section.TextNode("that") is { } that)
+            {
+                new Checker(that, conditions, sweep, root.Has("sweep"), outputs, root.Findings).Check();
+            }
+
+            expectations.Add(new ExpectationSpec(section.Text("that") ?? "", section.Text("why") ?? ""));
+        }
+
+        return expectations;
+    }
+
+    private sealed class Checker(TextNode node, IReadOnlyList<string> conditions, SweepSpec? sweep, bool hasSweep, Outputs outputs, Findings findings)
+    {
+        public void Check()
+        {
+            var parsed = ExpectationParser.Parse(node.Text, out var wrong, out var problem);
+            if (parsed is null)
+            {
+                var quote = Findings.Quote(wrong?.Text is { Length: > 0 } piece ? piece : node.Text);
+                findings.Add(At(wrong?.Offset ?? 0), quote, $"\"{quote}\": {problem}; {ExpectationParser.Shape}");
+                return;
+            }
+
+            var operands = new[] { parsed.Left, parsed.Second, parsed.Right }.OfType<Operand>().ToList();
+            var known = true;
+            foreach (var operand in operands)
+            {
+                known &= Known(operand);
+            }
+
+            if (parsed.Comparison is Comparison.Rises or Comparison.Falls)
+            {
+                known &= Recorded(parsed.Left.Name, parsed.Left.Offset);
+            }
+
+            if (known && operands.All(o => outputs.UnitOf(o.Name) is not null))
+            {
+                Units(parsed);
+            }
+        }
+
+        private bool Known(Operand operand)
+        {
+            var name = Part(operand.Name, operand.Offset);
+            var known = outputs.Check(name, findings);
+            if (!conditions.Contains(operand.Condition))
+            {
+                findings.AddUnknown(Part(operand.Condition, operand.ConditionOffset), "condition of this scenario", conditions);
+                known = false;
+            }
+
+            return operand.AtText is null ? known : known && Recorded(operand.Name, operand.Offset) && AtPoint(operand);
+        }
+
+        private bool Recorded(string name, int offset)
+        {
+            if (sweep is null)
+            {
+                // A sweep that could not be read has findings of its own.
+                if (!hasSweep)
+                {
+                    findings.Add(At(offset), name, $"\"{Findings.Quote(node.Text)}\" speaks of a sweep, and the scenario has none");
+                }
+
+                return false;
+            }
+
+            if (sweep.Record.Contains(name))
+            {
+                return true;
+            }
+
+            findings.AddUnknown(Part(name, offset), "metric or reading that the sweep records", sweep.Record);
+            return false;
+        }
+
+        private bool AtPoint(Operand operand)
+        {
+            if (QuantityText.Read(Part(operand.AtText!, operand.AtOffset), Unit.Find(sweep!.Unit)!, findings) is not { } at || sweep.Points.Count == 0)
+            {
+                return false;
+            }
+
+            var (low, high) = (sweep.Points.Min(), sweep.Points.Max());
+            if (at >= low && at <= high)
+            {
+                return true;
+            }
+
+            findings.Add(Part(operand.AtText!, operand.AtOffset), $"{operand.AtText} lies outside the sweep, which goes over {QuantityText.Range(Unit.Find(sweep.Unit)!, low, high)}");
+            return false;
+        }
+
+        private void Units(ParsedExpectation parsed)
+        {
+            var unit = outputs.UnitOf(parsed.Left.Name)!;
+            if (parsed.Second is { } second && !Same(unit, second))
+            {
+                return;
+            }
+
+            var side = ExpectationUnits.OfLeft(unit, parsed.Combination);
+            if (parsed.Right is { } right)
+            {
+                if (parsed.Combination == Combination.None)
+                {
+                    Same(unit, right);
+                }
+                else
+                {
+                    findings.Add(At(right.Offset), right.Name, $"a {(parsed.Combination == Combination.Ratio ? "ratio" : "difference")} is compared with a value, such as {side.Example}, and not with another metric");
+                }
+            }
+
+            if (parsed.Quantity is { } quantity)
+            {
+                QuantityText.Read(Part(quantity.Text, quantity.Offset), side, findings);
+            }
+
+            if (parsed.Extra is not { } extra)
+            {
+                return;
+            }
+
+            if (parsed.Comparison == Comparison.Between)
+            {
+                QuantityText.Read(Part(extra.Text, extra.Offset), side, findings);
+            }
+            else if (!ExpectationUnits.TryTolerance(extra.Text, side, out _, out _, out var problem))
+            {
+                findings.Add(Part(extra.Text, extra.Offset), problem.TrimEnd('.'));
+            }
+        }
+
+        private bool Same(Unit unit, Operand other)
+        {
+            var second = outputs.UnitOf(other.Name)!;
+            if (second == unit)
+            {
+                return true;
+            }
+
+            findings.Add(At(other.Offset), other.Name, $"{other.Name} is a {second.Kind} and cannot be compared with a {unit.Kind}");
+            return false;
+        }
+
+        private TextNode Part(string text, int offset) => new(At(offset), text, true);
+
+        private Place At(int offset) => node.Text.Contains('\n', StringComparison.Ordinal)
+            ? node.Place
+            : node.Place with { Column = node.Place.Column + offset + (node.IsPlain ? 0 : 1) };
+    }
+}

@@ -1,0 +1,139 @@
+using BoardSim.Boards;
+using BoardSim.Quantities;
+using BoardSim.Scenarios.Expectations;
+using BoardSim.Scenarios.Format;
+using BoardSim.Scenarios.Text;
+
+namespace BoardSim.Scenarios.Reader;
+
+/// <summary>Reads what is observed.</summary>
+internal static class ObservationsReader
+{
+    private static readonly string[] Kinds = ["point", "current", "readout"];
+
+    public static IReadOnlyList<ObservationSpec> Read(Section root, BlockInHand? block, RunSettings run)
+    {
+        var observations = new List<ObservationSpec>();
+        foreach (var (name, node) in root.Named("observe"))
+        {
+            if (Section.Open(node, ScenarioFormat.Observation, root.Findings) is { } section)
+            {
+                observations.Add(One(name, section, block, run));
+            }
+        }
+
+        return observations;
+    }
+
+    /// <summary>Unit of what is observed; null when the block does not tell.</summary>
+    public static Unit? UnitOf(ObservationSpec observation, BlockInHand? block) =>
+        observation.Readout is { } readout
+            ? block?.Board?.Readouts.FirstOrDefault(r => r.Name == readout) is { } found ? UnitOf(found, observation.ShowsError) : null
+            : observation.Current is not null ? Unit.Ampere : Unit.Volt;
+
+    private static Unit UnitOf(Readout readout, bool error)
+    {
+        var unit = Unit.Find(readout.Unit)!;
+        return error ? ExpectationUnits.OfDifference(unit) : unit;
+    }
+
+    private static ObservationSpec One(TextNode name, Section section, BlockInHand? block, RunSettings run)
+    {
+        var given = Kinds.Where(section.Has).ToList();
+        if (given.Count != 1)
+        {
+            var message = given.Count == 0
+                ? "says not what to look at; give it a point, a current or a readout"
+                : $"has {string.Join(" and ", given)}; it can have only one of them";
+            section.Findings.Add(name, $"the observation {name.Text} {message}");
+        }
+
+        var point = Known(section, "point", "test point", b => b.TestPoints.Select(p => p.Name), block);
+        var instrument = section.Choice("instrument", Words.Instrument)?.Value
+            ?? (point is null || run.Kind == RunKind.OperatingPoint ? InstrumentKind.None : InstrumentKind.Oscilloscope);
+        Check(section, given, instrument, run);
+        return new ObservationSpec
+        {
+            Name = name.Text,
+            Label = section.Text("label") ?? name.Text,
+            TestPoint = point,
+            Against = Known(section, "against", "test point", b => b.TestPoints.Select(p => p.Name), block),
+            Current = Known(section, "current", "current", b => b.Currents.Select(p => p.Name), block),
+            Readout = Known(section, "readout", "readout", b => b.Readouts.Select(p => p.Name), block),
+            ShowsError = section.Choice("show", Words.Shown)?.Value ?? false,
+            Instrument = instrument,
+            AcCoupled = section.Choice("coupling", Words.Coupling)?.Value ?? false,
+            Window = WindowReader.Read(section, "over", block),
+        };
+    }
+
+    private static void Check(Section section, List<string> given, InstrumentKind instrument, RunSettings run)
+    {
+        var ofPoint = given.Count != 1 || given[0] == "point";
+        if (!ofPoint && section.Has("instrument") && instrument != InstrumentKind.None)
+        {
+            section.Note("instrument", $"a {given[0]} is observed with nothing connected; leave the instrument out, or observe a point");
+        }
+
+        if (!ofPoint && section.Has("against"))
+        {
+            section.Note("against", $"a {given[0]} is not measured against anything; only a point is");
+        }
+
+        if (section.Has("show") && given is not ["readout"])
+        {
+            section.Note("show", "only a readout has an error that can be shown");
+        }
+
+        if (section.Has("coupling") && instrument != InstrumentKind.Oscilloscope)
+        {
+            section.Note("coupling", "only an oscilloscope has a coupling to choose");
+        }
+
+        if (run.Kind == RunKind.OperatingPoint)
+        {
+            CheckAtRest(section, instrument);
+        }
+        else if (section.Has("over") && given is not ["readout"] && instrument is (InstrumentKind.None or InstrumentKind.Oscilloscope))
+        {
+            section.Note("over", "only a reading is taken over a stretch of time; a metric or a figure has its own");
+        }
+    }
+
+    private static void CheckAtRest(Section section, InstrumentKind instrument)
+    {
+        if (section.Has("over"))
+        {
+            section.Note("over", "an operating point has no time axis, so nothing can be taken over a stretch of time");
+        }
+
+        if (instrument is InstrumentKind.MultimeterAcAverage or InstrumentKind.MultimeterAcTrueRms or InstrumentKind.MultimeterLowImpedanceAc)
+        {
+            section.Note("instrument", "at an operating point nothing alternates, so an AC instrument has nothing to show");
+        }
+
+        if (section.Choice("coupling", Words.Coupling)?.Value == true)
+        {
+            section.Note("coupling", "at an operating point nothing alternates, so nothing is left behind an AC coupling");
+        }
+    }
+
+    private static string? Known(Section section, string key, string what, Func<Board, IEnumerable<string>> names, BlockInHand? block)
+    {
+        if (section.TextNode(key) is not { } node || block?.Board is not { } usual)
+        {
+            return section.TextNode(key)?.Text;
+        }
+
+        if (!names(usual).Contains(node.Text, StringComparer.Ordinal))
+        {
+            section.Findings.AddUnknown(node, $"{what} of block {block.Id} with these values", names(usual));
+        }
+        else if (block.Boards.FirstOrDefault(b => !names(b.Value).Contains(node.Text, StringComparer.Ordinal)) is { Key: { } condition })
+        {
+            section.Findings.Add(node, $"the board has no {what} {node.Text} under condition {condition}");
+        }
+
+        return node.Text;
+    }
+}

@@ -1,0 +1,55 @@
+using BoardSim.Scenarios.Format;
+
+namespace BoardSim.Scenarios.Reader;
+
+/// <summary>Reads the run settings.</summary>
+internal static class RunReader
+{
+    private static readonly string[] OfTime = ["start", "stop", "record-from"];
+
+    public static RunSettings Read(Section root, BlockInHand? block)
+    {
+        var usual = block?.Board is { SuggestedStop: null } ? RunKind.OperatingPoint : RunKind.Transient;
+        if (root.Node("run") is not { } node || Section.Open(node, ScenarioFormat.Run, root.Findings) is not { } section)
+        {
+            return new RunSettings { Kind = usual };
+        }
+
+        // A stop time says that waveforms are wanted, whatever the block is usually computed for.
+        var stop = section.Quantity("stop");
+        var run = new RunSettings
+        {
+            Kind = section.Choice("compute", Words.Computation)?.Value ?? (section.Has("stop") ? RunKind.Transient : usual),
+            Start = section.Choice("start", Words.Start)?.Value,
+            Stop = stop,
+            RecordFrom = section.Quantity("record-from") ?? 0,
+            Accuracy = section.Quantity("accuracy") ?? 1e-3,
+        };
+        Check(section, run, block);
+        return run;
+    }
+
+    private static void Check(Section section, RunSettings run, BlockInHand? block)
+    {
+        if (run.Kind == RunKind.OperatingPoint)
+        {
+            foreach (var key in OfTime.Where(section.Has))
+            {
+                section.Note(key, $"an operating point has no time axis, so \"{key}\" means nothing here");
+            }
+
+            return;
+        }
+
+        var stop = run.Stop ?? block?.Board?.SuggestedStop;
+        if (stop is null && block?.Board is not null && !section.Has("stop"))
+        {
+            section.Note("compute", $"block {block.Id} suggests no length of a run; give it a \"stop\"");
+        }
+
+        if (stop is { } end && run.RecordFrom >= end)
+        {
+            section.Note("record-from", $"recording would start after the run has ended at {Quantities.Quantity.FormatShort(end, Quantities.Unit.Second)}");
+        }
+    }
+}

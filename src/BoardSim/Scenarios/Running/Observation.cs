@@ -1,0 +1,76 @@
+using BoardSim.Measurement;
+using BoardSim.Quantities;
+
+namespace BoardSim.Scenarios.Running;
+
+/// <summary>What an observation gave in one computation.</summary>
+internal sealed class Observation
+{
+    private readonly Observed set;
+    private readonly double[] times;
+    private readonly double[] values;
+
+    public Observation(ObservationSpec spec, Observed set, double[] times, double[] values)
+    {
+        (Spec, this.set, this.times) = (spec, set, times);
+        this.values = set.Convert is { } convert ? Array.ConvertAll(values, v => convert(v)) : values;
+
+        // A readout may have no number to show (an ohmmeter on an open circuit); a waveform cannot.
+        Wave = this.values.All(double.IsFinite) ? new Waveform(spec.Label, set.Unit, times, this.values) : null;
+        if (Wave is not null && times.Length > 1 && set.Instrument is { } instrument)
+        {
+            Wave = instrument.Shape(Wave);
+            (this.times, this.values) = (Wave.Times.ToArray(), Wave.Values.ToArray());
+        }
+    }
+
+    public ObservationSpec Spec { get; }
+
+    public SignalInfo Signal => set.Signal;
+
+    public string Node => set.Node;
+
+    public Unit Unit => set.Unit;
+
+    public double Start => times[0];
+
+    public double Stop => times[^1];
+
+    /// <summary>The waveform as the instrument draws it; null when some of it is no number.</summary>
+    public Waveform? Wave { get; }
+
+    public SignalTrace ToTrace() =>
+        new(Signal, times, Array.ConvertAll(values, v => double.IsFinite(v) ? set.Unit.Shown(v) : double.NaN));
+
+    /// <summary>The reading over a stretch of the waveform.</summary>
+    /// <param name="stretch">The stretch; null when some of the waveform is no number.</param>
+    public Reading Read(Waveform? stretch)
+    {
+        if (stretch is null)
+        {
+            return Reading(double.NaN, "OL");
+        }
+
+        if (set.Instrument?.Read(stretch) is { } shown)
+        {
+            return Reading(shown.Value is { } number ? set.Unit.Shown(number) : double.NaN, shown.Display) with
+            {
+                Uncertainty = shown.Uncertainty,
+                Note = shown.Note,
+            };
+        }
+
+        var mean = stretch.Mean();
+        return Reading(set.Unit.Shown(mean), Quantity.Format(mean, set.Unit, 4));
+    }
+
+    private Reading Reading(double value, string display) => new()
+    {
+        Name = Signal.Name,
+        Label = Signal.Label,
+        Value = value,
+        Unit = Signal.Unit,
+        Display = display,
+        Signal = Signal,
+    };
+}

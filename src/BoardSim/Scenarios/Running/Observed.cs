@@ -1,0 +1,119 @@
+using BoardSim.Boards;
+using BoardSim.Engine.Analyses;
+using BoardSim.Measurement;
+using BoardSim.Quantities;
+using BoardSim.Scenarios.Expectations;
+
+namespace BoardSim.Scenarios.Running;
+
+/// <summary>An observation that is set up on a board: its instrument is connected and its probe is known.</summary>
+internal sealed class Observed
+{
+    private readonly ObservationSpec spec;
+    private readonly Func<Solution, double> atRest;
+
+    private Observed(ObservationSpec spec, SignalInfo signal, Unit unit, Probe probe, Func<Solution, double> atRest)
+    {
+        (this.spec, this.atRest) = (spec, atRest);
+        (Signal, Unit, Probe) = (signal, unit, probe);
+    }
+
+    /// <summary>What is observed.</summary>
+    public SignalInfo Signal { get; }
+
+    /// <summary>Unit of what is observed.</summary>
+    public Unit Unit { get; }
+
+    /// <summary>What is recorded.</summary>
+    public Probe Probe { get; }
+
+    /// <summary>Node of the red lead; empty for a current.</summary>
+    public string Node { get; private init; } = "";
+
+    /// <summary>The instrument; null when nothing is connected.</summary>
+    public Connection? Instrument { get; private init; }
+
+    /// <summary>What is made of a recorded voltage; null when it stays as it is.</summary>
+    public Func<double, double>? Convert { get; private init; }
+
+    /// <summary>Sets an observation up; an instrument becomes part of the board's circuit.</summary>
+    public static Observed Connect(Board board, ObservationSpec spec, RunKind run)
+    {
+        var isReading = spec.GivesReading(run);
+        return spec.Current is { } current ? OfCurrent(board.CurrentPoint(current), spec, isReading)
+            : spec.Readout is { } readout ? OfReadout(board.Readout(readout), spec, isReading)
+            : OfPoint(board, spec, isReading);
+    }
+
+    /// <summary>What was recorded over time.</summary>
+    public Observation Take(double[] times, double[] values) => new(spec, this, times, values);
+
+    /// <summary>What is there at rest: one sample at time zero.</summary>
+    public Observation Take(Solution solution) => new(spec, this, [0], [atRest(solution)]);
+
+    private static Observed OfPoint(Board board, ObservationSpec spec, bool isReading)
+    {
+        var point = board.TestPoint(spec.TestPoint!);
+        var other = spec.Against is { } against ? board.TestPoint(against) : null;
+        var reference = other?.Node ?? point.ReferenceNode;
+        var instrument = Connection.Make(board.Circuit, spec, point.Node, reference);
+        var signal = new SignalInfo
+        {
+            Name = spec.Name,
+            Label = spec.Label,
+            Unit = Unit.Volt.Symbol,
+            Point = point.Name,
+            PointDescription = point.Description,
+            Reference = other?.Name ?? point.ReferenceName,
+            IsWrongReference = reference != point.ReferenceNode,
+            Instrument = instrument?.Name ?? "computed",
+            IsReading = isReading,
+        };
+        return new Observed(spec, signal, Unit.Volt, Probe.Voltage(point.Node, reference), s => s.Voltage(point.Node, reference))
+        {
+            Node = point.Node,
+            Instrument = instrument,
+        };
+    }
+
+    private static Observed OfCurrent(CurrentPoint current, ObservationSpec spec, bool isReading)
+    {
+        var signal = new SignalInfo
+        {
+            Name = spec.Name,
+            Label = spec.Label,
+            Unit = Unit.Ampere.Symbol,
+            Point = current.Name,
+            PointDescription = current.Description,
+            Reference = "",
+            Instrument = "computed",
+            IsReading = isReading,
+        };
+        return new Observed(spec, signal, Unit.Ampere, Probe.Current(current.Part), s => s.Current(current.Part));
+    }
+
+    private static Observed OfReadout(Readout readout, ObservationSpec spec, bool isReading)
+    {
+        var unit = Unit.Find(readout.Unit) ?? throw new InvalidOperationException($"Readout {readout.Name} has the unit {readout.Unit}, which is not known.");
+        var truth = spec.ShowsError
+            ? readout.TrueValue ?? throw new Engine.Circuits.CircuitException($"readout {readout.Name}: what a perfect board would show is not known, so there is no error to show.")
+            : 0;
+        var shown = spec.ShowsError ? ExpectationUnits.OfDifference(unit) : unit;
+        var signal = new SignalInfo
+        {
+            Name = spec.Name,
+            Label = spec.Label,
+            Unit = shown.Symbol,
+            Point = readout.Name,
+            PointDescription = readout.Description,
+            Reference = "",
+            Instrument = "computed",
+            IsReading = isReading,
+        };
+        return new Observed(spec, signal, shown, Probe.Voltage(readout.Node, readout.ReferenceNode), s => s.Voltage(readout.Node, readout.ReferenceNode))
+        {
+            Node = readout.Node,
+            Convert = volts => readout.Convert(volts) - truth,
+        };
+    }
+}
