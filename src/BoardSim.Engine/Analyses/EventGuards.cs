@@ -101,6 +101,29 @@ internal sealed class EventGuards
         return fired;
     }
 
+    /// <summary>Fires one guard of each device that stands beyond zero at time zero, where nothing can have crossed yet.</summary>
+    /// <param name="x">The unknowns there.</param>
+    /// <returns>Name of the last device that changed its state, or null when none did.</returns>
+    public string? Settle(double[] x)
+    {
+        Evaluate(0, x, now);
+        string? changed = null;
+        for (var d = 0; d < system.Discrete.Length; d++)
+        {
+            for (var g = first[d]; g < first[d + 1]; g++)
+            {
+                if (now[g] > 0)
+                {
+                    system.Discrete[d].Cross(g - first[d], 0, x);
+                    changed = ((Device)system.Discrete[d]).Name;
+                    break;
+                }
+            }
+        }
+
+        return changed;
+    }
+
     private void Evaluate(double time, double[] x, double[] values)
     {
         for (var d = 0; d < system.Discrete.Length; d++)

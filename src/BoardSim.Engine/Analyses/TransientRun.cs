@@ -193,6 +193,7 @@ public sealed class TransientRun : IDisposable
             l.X.CopyTo(stages.Values[0], 0);
             scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
             FindConsistentStart();
+            SettleDiscrete();
             guards.Accept(0, stages.Values[0]);
             return "initial conditions";
         }
@@ -240,6 +241,24 @@ public sealed class TransientRun : IDisposable
             {
                 throw Stuck(h, worst, "the initial conditions admit no solution that Newton could find");
             }
+        }
+    }
+
+    /// <summary>Switches what the initial conditions hold beyond its threshold from the start: such a guard never rises through zero.</summary>
+    private void SettleDiscrete()
+    {
+        const int rounds = 100;
+        for (var round = 0; guards.Settle(stages.Values[0]) is { } part; round++)
+        {
+            if (round > rounds)
+            {
+                throw new SolverException(
+                    $"Transient at t = 0 s: the state of {part} keeps changing under the initial conditions. Give its thresholds some hysteresis, or its control node some capacitance.");
+            }
+
+            system.Restamp();
+            newton.Invalidate();
+            FindConsistentStart();
         }
     }
 

@@ -158,27 +158,34 @@ internal struct Channel
         qThere = scale * (12 * h2 + 16 * ht + 12 * t2) - 2 * q / sum;
     }
 
-    /// <summary>Depletion charge under the gate per oxide capacitance, in volts: that of the gate voltage until inversion pins it
-    /// to the band bending at this end.</summary>
+    /// <summary>
+    /// Depletion charge under the gate per oxide capacitance, in volts: that of the gate voltage until inversion pins it to the
+    /// band bending at this end. The smaller of the two is taken as an eighth-power mean, for a corner would make the
+    /// capacitance jump, and with it every current that charges the gate.
+    /// </summary>
     private readonly void Bulk(double up, double root, double slope, out double q, out double qUp, out double qEnd)
     {
         q = qUp = qEnd = 0;
-        if (Gamma <= 0)
+        var pinned = root * (root + Gamma);
+        if (Gamma <= 0 || pinned <= 0)
         {
             return;
         }
 
-        if (up < root * (root + Gamma))
-        {
-            var r = Math.Sqrt(1 + 4 * up / (Gamma * Gamma));
-            q = 2 * up / (1 + r);
-            qUp = 1 / r;
-        }
-        else
-        {
-            q = Gamma * root;
-            qEnd = Gamma * slope;
-        }
+        // The larger of the two is divided out, so that no power overflows.
+        var ratio = up < pinned ? up / pinned : pinned / up;
+        var r2 = ratio * ratio;
+        var r4 = r2 * r2;
+        var sum = 1 + r4 * r4;
+        var mean = 1 / Math.Sqrt(Math.Sqrt(Math.Sqrt(sum)));
+        var near = mean / sum;
+        var far = near * r4 * r4 * ratio;
+        var (y, yUp, yPinned) = up < pinned ? (up * mean, near, far) : (pinned * mean, far, near);
+
+        var r = Math.Sqrt(1 + 4 * y / (Gamma * Gamma));
+        q = 2 * y / (1 + r);
+        qUp = yUp / r;
+        qEnd = yPinned * (2 * root + Gamma) * slope / r;
     }
 
     /// <summary>Charges of gate, drain and source and their derivatives: second letter is the voltage.</summary>

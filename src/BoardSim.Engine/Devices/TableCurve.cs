@@ -65,6 +65,11 @@ public sealed class TableCurve : IResistanceCurve
             }
         }
 
+        if (problems.Count > 0)
+        {
+            return;
+        }
+
         var direction = Math.Sign(y[^1] - y[0]);
         for (var k = 1; k < sorted.Length; k++)
         {

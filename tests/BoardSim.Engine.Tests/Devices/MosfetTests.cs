@@ -1,3 +1,4 @@
+using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Devices;
 using static BoardSim.Engine.Tests.Devices.Bench;
 
@@ -139,6 +140,75 @@ public sealed class MosfetTests
             Assert.Equal(n.Loads.Q.Select(q => -q), p.Loads.Q);
             Assert.Equal(n.Loads.G, p.Loads.G);
             Assert.Equal(n.Loads.C, p.Loads.C);
+        }
+    }
+
+    // Ward and Dutton (as above): what goes into the gate comes out again when all voltages have come back; models that state
+    // capacitances instead of charges fail this. Gate and bulk have no other way in or out, so drain and source together have none either.
+    [Fact]
+    public void Gate_cycles_pump_no_charge()
+    {
+        var model = new MosfetModel { ThresholdVoltage = 1, BodyEffect = 0.5, OxideThickness = 50e-9, BulkDrainCapacitance = 1e-12 };
+        var pulse = new PulseWaveform { Low = -3, High = 5, Rise = 1e-6, Fall = 3e-6, Width = 1e-6, Period = 10e-6, Delay = 1e-6 };
+        var circuit = Circuit(
+            new VoltageSource("vg", "g", "0", pulse),
+            new VoltageSource("vx", "x", "0"),
+            new Resistor("rs", "x", "s", 1e3),
+            new Resistor("rd", "x", "d", 3e3),
+            new Mosfet("m", "d", "g", "s", "0", model) { Width = 1e-3, Length = 1e-5 });
+        var result = Run(circuit, new TransientOptions { Stop = 50e-6, Accuracy = 1e-5 }, Probe.Current("vg"), Probe.Current("vx"));
+        for (var p = 0; p < 2; p++)
+        {
+            var (net, turnover) = (0.0, 0.0);
+            var (t, i) = (result.Times, result.Values(p));
+            for (var k = 1; k < t.Length; k++)
+            {
+                var charge = (t[k] - t[k - 1]) * (i[k] + i[k - 1]) / 2;
+                net += charge;
+                turnover += Math.Abs(charge);
+            }
+
+            Assert.True(turnover > 1e-10);
+            Assert.InRange(net / turnover, -1e-5, 1e-5);
+        }
+    }
+
+    // Rabaey, Digital Integrated Circuits, 2nd ed. 2003, section 5.3 (from memory): the threshold of an inverter with equal strengths and thresholds is
+    // half the supply, its low-frequency gain there governed by the channel-length modulation alone.
+    [Fact]
+    public void Symmetric_inverter_switches_at_half_the_supply()
+    {
+        var n = new MosfetModel { ThresholdVoltage = 1, TransconductanceParameter = 1e-4, ChannelLengthModulation = 0.02 };
+        var input = new VoltageSource("vin", "in", "0");
+        var circuit = Circuit(
+            new VoltageSource("vdd", "vdd", "0", 5),
+            input,
+            new Mosfet("mn", "out", "in", "0", "0", n),
+            new Mosfet("mp", "out", "in", "vdd", "vdd", n with { IsPChannel = true, ThresholdVoltage = -1 }));
+        var output = Sweep(circuit, [0, 1.5, 2.5, 3.5, 5], v => input.Waveform = new DcWaveform(v), Probe.Voltage("out"));
+        Near(5, output[0], 1e-6);
+        Assert.True(output[1] > 4.5);
+        Near(2.5, output[2], 1e-6);
+        Assert.True(output[3] < 0.5);
+        Assert.Equal(0, output[4], 1e-6);
+    }
+
+    [Fact]
+    public void Flip_flop_has_the_state_that_it_is_nudged_into()
+    {
+        var n = new MosfetModel { ThresholdVoltage = 1, TransconductanceParameter = 1e-4 };
+        var p = n with { IsPChannel = true, ThresholdVoltage = -1 };
+        foreach (var (nudge, high) in new[] { ("a", "b"), ("b", "a") })
+        {
+            var solution = Solve(
+                new VoltageSource("vdd", "vdd", "0", 5),
+                new Mosfet("n1", "a", "b", "0", "0", n),
+                new Mosfet("p1", "a", "b", "vdd", "vdd", p),
+                new Mosfet("n2", "b", "a", "0", "0", n),
+                new Mosfet("p2", "b", "a", "vdd", "vdd", p),
+                new Resistor("nudge", nudge, "0", 1e3));
+            Assert.True(solution.Voltage(high) > 4.9, $"V({high}) = {solution.Voltage(high)}");
+            Assert.True(solution.Voltage(nudge) < 0.1);
         }
     }
 
