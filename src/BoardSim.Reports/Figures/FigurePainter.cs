@@ -42,9 +42,9 @@ internal static class FigurePainter
         paper.Text(x.Label, (left + right) / 2, bottom + 86, AxisSize, anchor: Anchor.Centre);
     }
 
-    // A PNG can afford four points in each pixel column; an SVG shares about 14,000 points (some 170 kB) among its traces.
+    // A PNG can afford four points in each pixel column; an SVG shares about 18,000 points (some 230 kB) among its traces.
     private static int PointBudget(int traces, bool vector) =>
-        vector ? Math.Clamp(14_000 / 4 / Math.Max(1, traces), 120, 1400) : 1400;
+        vector ? Math.Clamp(18_000 / 4 / Math.Max(1, traces), 120, 1400) : 1400;
 
     private static void Check(Figure figure)
     {
