@@ -21,7 +21,7 @@ internal sealed record AxisRange(double Low, double High, bool Logarithmic, stri
     {
         get
         {
-            var name = Shift == 0 ? Quantity : $"{Quantity} after {Engineering.Format(Shift, Unit, 6)}";
+            var name = Shift == 0 ? Quantity : $"{Quantity} after {Engineering.Short(Shift, Unit)}";
             var symbol = Scale.Symbol;
             return symbol.Length == 0 ? name : $"{name} ({symbol})";
         }

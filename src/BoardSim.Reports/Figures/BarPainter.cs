@@ -16,15 +16,23 @@ internal static class BarPainter
         var styles = TraceStyle.Assign(figure.Groups.SelectMany(group => group.Bars).Select(bar => (bar.Label, bar.Role)));
         var top = Header.Paint(
             paper, figure.Title, figure.Subtitle, Drawing.Width, [.. styles.Select(style => (style.Key, style.Value, false))], bars: true) + 20;
-        var width = (Drawing.Width - (2 * Margin)) / figure.Groups.Count;
-        var names = figure.Groups.Select(group => Paper.Wrap(group.Name, width - 50, NameSize, bold: true)).ToList();
-        var bottom = figure.Height - figure.PaintFooter(paper) - 14 - (names.Max(name => name.Count) * NameSize * 1.25f);
-        for (var k = 0; k < figure.Groups.Count; k++)
+        var perRow = (figure.Groups.Count + figure.Rows - 1) / figure.Rows;
+        var width = (Drawing.Width - (2 * Margin)) / perRow;
+        var height = (figure.Height - figure.PaintFooter(paper) - 14 - top) / figure.Rows;
+        for (var row = 0; row < figure.Rows; row++)
+            Row(paper, figure, [.. figure.Groups.Skip(row * perRow).Take(perRow)], styles, new SKRect(Margin, top + (row * height), Margin + width, top + ((row + 1) * height)));
+    }
+
+    private static void Row(Paper paper, BarFigure figure, IReadOnlyList<BarGroup> groups, IReadOnlyDictionary<string, TraceStyle> styles, SKRect first)
+    {
+        var names = groups.Select(group => Paper.Wrap(group.Name, first.Width - 50, NameSize, bold: true)).ToList();
+        var bottom = first.Bottom - (names.Max(name => name.Count) * NameSize * 1.25f);
+        for (var k = 0; k < groups.Count; k++)
         {
-            var left = Margin + (k * width);
-            Group(paper, figure.Groups[k], Range(figure, figure.Groups[k]), styles, new SKRect(left + 12, top, left + width - 12, bottom));
+            var left = first.Left + (k * first.Width);
+            Group(paper, groups[k], Range(figure, groups[k]), styles, new SKRect(left + 12, first.Top, left + first.Width - 12, bottom));
             for (var line = 0; line < names[k].Count; line++)
-                paper.Text(names[k][line], left + (width / 2), bottom + (NameSize * 1.25f * (line + 1)), NameSize, bold: true, anchor: Anchor.Centre);
+                paper.Text(names[k][line], left + (first.Width / 2), bottom + (NameSize * 1.25f * (line + 1)), NameSize, bold: true, anchor: Anchor.Centre);
         }
     }
 

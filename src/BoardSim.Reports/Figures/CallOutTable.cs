@@ -9,7 +9,7 @@ internal sealed class CallOutTable
     private const float Row = 39;
     private const float Pad = 14;
     private const float Gap = 26;
-    private const float SampleLength = 84;
+    private const float SampleLength = 104;
 
     private readonly IReadOnlyList<CallOut> rows;
     private readonly List<(string Label, TraceStyle Style, float Width)> columns;

@@ -73,6 +73,14 @@ public static class Engineering
         return symbol.Length == 0 ? number : number + " " + symbol;
     }
 
+    /// <summary>A value with up to six significant digits and no more than it needs: "20 ms" and not "20.0000 ms".</summary>
+    internal static string Short(double value, string unit)
+    {
+        var parts = Format(value, unit, 6).Split(' ', 2);
+        var number = parts[0].Contains('.', StringComparison.Ordinal) ? parts[0].TrimEnd('0').TrimEnd('.') : parts[0];
+        return parts.Length == 1 ? number : $"{number} {parts[1]}";
+    }
+
     /// <summary>The display of a meter or a plain-character value as print has it: "4.70 kohm" becomes "4.70 kΩ", "-5 V" "−5 V".</summary>
     /// <param name="text">A value with its unit.</param>
     public static string Print(string text)

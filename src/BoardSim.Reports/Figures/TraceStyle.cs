@@ -16,8 +16,8 @@ internal sealed record TraceStyle(string Hex, float Width, float[] Dash, MarkerS
     [
         new("#E8590C", 6.5f, [24, 10], MarkerShape.FilledSquare, 17, 1),
         new("#117A4B", 5.5f, [6, 7], MarkerShape.FilledTriangleUp, 19, 2),
-        new("#8E2A6B", 5f, [26, 8, 6, 8], MarkerShape.FilledDiamond, 19, 3),
-        new("#B07C00", 7.5f, [44, 14], MarkerShape.OpenSquare, 16, 4),
+        new("#8E2A6B", 5f, [24, 7, 5, 7], MarkerShape.FilledDiamond, 19, 3),
+        new("#B07C00", 7.5f, [48, 8], MarkerShape.OpenSquare, 16, 4),
         new("#222222", 4f, [14, 6, 4, 6, 4, 6], MarkerShape.Cross, 17, 5),
         new("#3A9BD9", 6f, [3, 4], MarkerShape.OpenCircle, 16, 1),
         new("#D1477A", 4f, [12, 5], MarkerShape.Eks, 17, 2),

@@ -32,8 +32,9 @@ public class AxisTests
     [Theory]
     [InlineData(0, 0.1, "Time (ms)")]
     [InlineData(0, 3, "Time (s)")]
+    [InlineData(0.0123, 0.01233, "Time after 12.3 ms (µs)")]
     [InlineData(0, 3e-5, "Time (µs)")]
-    [InlineData(0.02, 0.02005, "Time after 20.0000 ms (µs)")]
+    [InlineData(0.02, 0.02005, "Time after 20 ms (µs)")]
     public void The_time_axis_takes_the_prefix_that_suits_its_length(double from, double to, string label) =>
         Assert.Equal(label, AxisRange.From(FigureAxis.Time, [from, to], vertical: false).Label);
 
