@@ -222,7 +222,8 @@ public sealed class Diode : Device, ICurrent
         if (next < -breakdown + 10 * vte && double.IsFinite(breakdown))
         {
             // Mirror image of the forward law about the breakdown knee.
-            v = -(Junction.Limit(-(next + breakdown), -(vLast + breakdown), vte, critical, ref limited) + breakdown);
+            var beyond = Junction.Limit(-(next + breakdown), -(vLast + breakdown), vte, critical, ref limited);
+            v = limited ? -(beyond + breakdown) : next;
         }
         else
         {

@@ -127,7 +127,7 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     private double Limit(double next, Loads loads)
     {
         // A solve may start from all zeroes, which is no temperature.
-        var from = loads.Fresh ? next is >= Coldest and <= Hottest ? next : Ambient ?? ambient : last;
+        var from = !loads.Fresh && last > 0 ? last : next is >= Coldest and <= Hottest ? next : Ambient ?? ambient;
         last = Math.Clamp(next, Math.Max(Coldest, from - LongestStep), Math.Min(Hottest, from + LongestStep));
         loads.Limited |= last != next;
         return last;

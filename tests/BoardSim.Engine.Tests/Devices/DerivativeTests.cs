@@ -45,6 +45,44 @@ public sealed class DerivativeTests
         }
     }
 
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Limiting_leaves_a_step_alone_that_is_small(string name)
+    {
+        // Newton's method converges to the law itself only if the limited law is the law near the last iterate.
+        var it = DeviceCases.All[name];
+        var probe = new DeviceProbe(it.Make(), 320, it.Others);
+        probe.Loads.Gmin = 1e-12;
+        var random = new Random(13);
+        for (var point = 0; point < 50; point++)
+        {
+            probe.Scatter(random, it.Low, it.High);
+            (probe.Loads.Limiting, probe.Loads.Fresh, probe.Loads.Limited) = (true, point > 0, false);
+            probe.Evaluate();
+            if (point == 0)
+            {
+                // A device that has never been evaluated has no last iterate; it must cope, whatever it makes of it.
+                Assert.All(probe.Loads.F, f => Assert.True(double.IsFinite(f)));
+                continue;
+            }
+
+            probe.Loads.Fresh = false;
+            for (var i = 1; i <= probe.Size; i++)
+            {
+                probe.Loads.X[i] += 1e-4 * random.NextDouble();
+            }
+
+            probe.Loads.Limited = false;
+            probe.Evaluate();
+            Assert.False(probe.Loads.Limited);
+            var (f, q) = ((double[])probe.Loads.F.Clone(), (double[])probe.Loads.Q.Clone());
+            probe.Loads.Limiting = false;
+            probe.Evaluate();
+            Assert.Equal(f, probe.Loads.F);
+            Assert.Equal(q, probe.Loads.Q);
+        }
+    }
+
     private static void AssertSum(double[] rows, DeviceProbe probe)
     {
         double sum = 0, size = 0;
