@@ -9,15 +9,15 @@ namespace BoardSim.Engine.Analyses;
 /// </summary>
 internal sealed class NewtonSolver
 {
-    /// <summary>Weighted update beyond which the next iteration takes new factors: the iterate moved too far for the old ones.</summary>
-    private const double FarAway = 3;
-
     /// <summary>Convergence rate beyond which the next iteration takes new factors.</summary>
     private const double SlowRate = 0.2;
 
     /// <summary>Share of the goal below which an update ends the iteration at any rate: a start that is the solution already leaves
     /// updates of rounding size, which do not shrink further.</summary>
     private const double Negligible = 1e-3;
+
+    /// <summary>Part of a node's charge that rounding may make of nothing.</summary>
+    private const double Rounding = 1e-14;
 
     private readonly CircuitSystem system;
     private readonly SolverCounters counters;
@@ -65,11 +65,16 @@ internal sealed class NewtonSolver
     public bool HasDiagonal(int unknown) => diagonalSlot[unknown] != 0;
 
     /// <summary>Forgets the factors: parameters or discrete states changed.</summary>
-    public void Invalidate() => factoredCoefficient = double.NaN;
+    public void Invalidate() => (factoredCoefficient, rate) = (double.NaN, 1);
+
+    /// <summary>Largest branch current of late, in amperes.</summary>
+    public double CurrentScale { get; set; }
+
+    /// <summary>Part of the largest current that may be left over at a node, when charges are in the equation.</summary>
+    public double CurrentTolerance { get; set; } = double.PositiveInfinity;
 
     /// <summary>
-    /// Solves from the iterate in the system's loads. On success X holds the solution, and F and Q have been carried to it
-    /// along the last linearisation.
+    /// Solves from the iterate in the system's loads. On success X holds the solution, and F, Q, G and C belong to it.
     /// </summary>
     /// <param name="useCharges">False leaves Q out (operating point).</param>
     /// <param name="a">Factor of F; 1 for an operating point.</param>
@@ -84,14 +89,19 @@ internal sealed class NewtonSolver
         var dx = Update;
         var coefficient = useCharges ? a : -1;
         var refresh = coefficient != factoredCoefficient;
-        var before = double.PositiveInfinity;
+        var (before, near) = (double.PositiveInfinity, false);
         SingularUnknown = 0;
         l.Limiting = true;
-        for (var iteration = 0; iteration < limit; iteration++)
+        for (var iteration = 0; iteration <= limit; iteration++)
         {
             counters.Iterations++;
             system.Evaluate(excitation);
             Residual(useCharges, a, target);
+            if (near && !l.Limited && (!useCharges || before <= Negligible * goal || CurrentsBalance(a, target!)))
+            {
+                return true;
+            }
+
             if (refresh)
             {
                 if (!Factor(useCharges, a))
@@ -100,7 +110,6 @@ internal sealed class NewtonSolver
                 }
 
                 factoredCoefficient = coefficient;
-                rate = 1;
             }
 
             lu.Solve(dx);
@@ -111,21 +120,22 @@ internal sealed class NewtonSolver
                 return false;
             }
 
-            if (iteration > 0)
+            if (system.IsLinear)
+            {
+                Carry(dx);
+                return true;
+            }
+
+            if (iteration > 0 && before > 0)
             {
                 rate = Math.Min(size / before, 1);
             }
 
             // Linear convergence at this rate leaves rate / (1 - rate) of the last update still to come. On a first
-            // iteration the rate is the one that these factors showed before, taken with caution.
+            // iteration the rate is the one seen before, taken with caution; the balance of currents has the last word.
             var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
-            if (system.IsLinear || (!l.Limited && (size * trusted < goal * (1 - trusted) || size <= Negligible * goal)))
-            {
-                CarryCharges(dx);
-                return true;
-            }
-
-            refresh = l.Limited || size > FarAway || (iteration > 0 && rate > SlowRate);
+            near = !l.Limited && (size * trusted <= goal * (1 - trusted) || size <= Negligible * goal);
+            refresh = l.Limited || (iteration > 0 && rate > SlowRate && !near);
             before = size;
         }
 
@@ -221,15 +231,38 @@ internal sealed class NewtonSolver
         return false;
     }
 
-    /// <summary>Moves Q from the last evaluated iterate to the accepted one along its tangent.</summary>
-    private void CarryCharges(double[] step)
+    /// <summary>True when the currents at every node sum to zero well enough. Voltages alone do not tell: beside 170 V of
+    /// swing, the millivolts that decide on a junction's current pass for nothing.</summary>
+    private bool CurrentsBalance(double a, double[] target)
     {
-        var (c, q) = (system.Loads.C, system.Loads.Q);
-        for (var s = 1; s < rows.Length; s++)
+        var q = system.Loads.Q;
+        var sign = system.PowerSign;
+        var (moved, left) = (0.0, 0.0);
+        for (var i = 1; i < q.Length; i++)
         {
-            q[rows[s]] += c[s] * step[columns[s]];
+            if (sign[i] > 0)
+            {
+                moved = Math.Max(moved, Math.Abs(q[i] - target[i]));
+                left = Math.Max(left, Math.Abs(Update[i]) - Rounding * Math.Abs(q[i]));
+            }
         }
 
-        q[0] = 0;
+        // Charging currents count for the scale as well: a switch that empties a capacitor carries them past every branch unknown.
+        return left <= CurrentTolerance * Math.Max(a * CurrentScale, moved);
+    }
+
+    /// <summary>Moves F and Q of a linear circuit from the evaluated iterate to the solution.</summary>
+    private void Carry(double[] step)
+    {
+        var l = system.Loads;
+        var (f, q, g, c) = (l.F, l.Q, l.G, l.C);
+        for (var s = 1; s < rows.Length; s++)
+        {
+            var d = step[columns[s]];
+            f[rows[s]] += g[s] * d;
+            q[rows[s]] += c[s] * d;
+        }
+
+        f[0] = q[0] = 0;
     }
 }

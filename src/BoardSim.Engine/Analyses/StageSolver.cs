@@ -10,15 +10,22 @@ namespace BoardSim.Engine.Analyses;
 internal sealed class StageSolver
 {
     /// <summary>Share of the error tolerance that Newton may leave unsolved.</summary>
-    private const double NewtonShare = 0.02;
+    private const double NewtonShare = 0.1;
 
     private const int IterationLimit = 12;
 
     private const int MaxPredictorPoints = 4;
 
+    /// <summary>Distance of the dense output from the inner stage, in tolerances of a step, beyond which it is replaced.</summary>
+    private const double OutlierLimit = 30;
+
+    /// <summary>Length over which a source's rate of change is taken, as a part of the step.</summary>
+    private const double RateStep = 1e-4;
+
     private readonly CircuitSystem system;
     private readonly NewtonSolver newton;
     private readonly StageMethod method;
+    private readonly bool[] followsFromRates;
     private readonly double[] excitation;
     private readonly double[] target;
     private readonly double[] error;
@@ -30,9 +37,9 @@ internal sealed class StageSolver
     private int beforeCount;
     private bool lastWasEuler;
 
-    public StageSolver(CircuitSystem system, NewtonSolver newton, StageMethod method)
+    public StageSolver(CircuitSystem system, NewtonSolver newton, StageMethod method, bool[] followsFromRates)
     {
-        (this.system, this.newton, this.method) = (system, newton, method);
+        (this.system, this.newton, this.method, this.followsFromRates) = (system, newton, method, followsFromRates);
         var size = system.Size + 1;
         excitation = new double[size];
         target = new double[size];
@@ -43,6 +50,8 @@ internal sealed class StageSolver
         beforeTime = new double[method.Stages];
         stageTime = new double[method.Stages];
         predictorPoint = new int[MaxPredictorPoints];
+        StartRate = new double[size];
+        EndRate = new double[size];
         StartCharge = new double[size];
         EndCharge = new double[size];
     }
@@ -50,10 +59,16 @@ internal sealed class StageSolver
     /// <summary>Unknowns at each stage; the first is the step's start, the last its end.</summary>
     public double[][] Values { get; }
 
+    /// <summary>Rate of change of the unknowns at the start of the last accepted step.</summary>
+    public double[] StartRate { get; private set; }
+
+    /// <summary>Rate of change of the unknowns at its end.</summary>
+    public double[] EndRate { get; private set; }
+
     /// <summary>Charges at the step's start.</summary>
     public double[] StartCharge { get; }
 
-    /// <summary>Charges at the step's end, after <see cref="MeasureResidual"/>.</summary>
+    /// <summary>Charges at the step's end, after <see cref="TryStep"/>.</summary>
     public double[] EndCharge { get; }
 
     /// <summary>Energy in joules that all parts absorbed over the step, sources counted negative (charges not included).</summary>
@@ -105,6 +120,7 @@ internal sealed class StageSolver
             AddPower(stageTime[i], i, h);
         }
 
+        l.Q.CopyTo(EndCharge, 0);
         lastWasEuler = false;
         EstimateError(h, weight, out size, out worst);
         return true;
@@ -130,6 +146,7 @@ internal sealed class StageSolver
 
         newton.Invalidate();
         lastWasEuler = true;
+        l.Q.CopyTo(EndCharge, 0);
         l.X.CopyTo(Values[^1], 0);
         var f = slope[^1];
         for (var k = 1; k < f.Length; k++)
@@ -143,26 +160,22 @@ internal sealed class StageSolver
         return true;
     }
 
-    /// <summary>Evaluates the equations afresh at the step's end, where only Newton's last linearisation has been so far.</summary>
+    /// <summary>What is left over of the equations at the end of the step just solved.</summary>
     /// <param name="coefficient">gamma h of the step, or h of an Euler step.</param>
     /// <returns>Largest current in amperes that is left over at a node.</returns>
-    public double MeasureResidual(double coefficient)
+    public double Residual(double coefficient)
     {
         var l = system.Loads;
         var rhs = lastWasEuler ? StartCharge : target;
-        Values[^1].CopyTo(l.X, 0);
-        l.Limiting = false;
-        system.Evaluate(excitation);
         var worst = 0.0;
         for (var k = 1; k < rhs.Length; k++)
         {
             if (system.PowerSign[k] > 0)
             {
-                worst = Math.Max(worst, Math.Abs(l.Q[k] - rhs[k] + coefficient * l.F[k]));
+                worst = Math.Max(worst, Math.Abs(EndCharge[k] - rhs[k] + coefficient * l.F[k]));
             }
         }
 
-        l.Q.CopyTo(EndCharge, 0);
         return worst / coefficient;
     }
 
@@ -184,32 +197,95 @@ internal sealed class StageSolver
 
         (Values[0], Values[^1]) = (Values[^1], Values[0]);
         (slope[0], slope[^1]) = (slope[^1], slope[0]);
+        (StartRate, EndRate) = (EndRate, StartRate);
         EndCharge.CopyTo(StartCharge, 0);
     }
 
-    /// <summary>Value of all unknowns inside the last step, by the polynomial through its stages.</summary>
-    /// <param name="theta">Position in the step, 0..1.</param>
-    /// <param name="x">Receives the unknowns.</param>
-    public void Interpolate(double theta, Span<double> x)
+    /// <summary>Prepares the dense output of the step just accepted: the rate of change of all unknowns at its end.</summary>
+    /// <param name="time">End of the step.</param>
+    /// <param name="h">Length of the step.</param>
+    /// <param name="coefficient">gamma h of the step, or h of an Euler step: what the present factors belong to.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    /// <remarks>
+    /// Differentiating the equations gives C x' = -F where there is charge and G x' = -e' where there is none. Both sets are
+    /// contained in (C + a G) d = defect of a guessed x', solved with the factors at hand. After an Euler step a is next to
+    /// nothing, so the guess does not matter; after a full step it is the derivative of the polynomial through the stages.
+    /// </remarks>
+    public void FindRates(double time, double h, double coefficient, double[] weight)
     {
-        x.Clear();
-        var points = method.Interpolation;
-        foreach (var p in points)
+        if (lastWasEuler)
         {
-            var w = 1.0;
-            foreach (var q in points)
-            {
-                if (q != p)
-                {
-                    w *= (theta - method.Nodes[q]) / (method.Nodes[p] - method.Nodes[q]);
-                }
-            }
+            Array.Clear(EndRate);
+        }
+        else
+        {
+            GuessRate(h);
+        }
 
-            var v = Values[p];
-            for (var k = 1; k < v.Length; k++)
+        var delta = RateStep * h;
+        system.Excite(time - delta, target);
+        system.Excite(time, excitation);
+        for (var k = 1; k < target.Length; k++)
+        {
+            target[k] = (excitation[k] - target[k]) / delta;
+        }
+
+        system.RateDefect(EndRate, slope[^1], target, coefficient, error);
+        newton.ApplyInverse(error);
+        for (var k = 1; k < error.Length; k++)
+        {
+            EndRate[k] += error[k];
+        }
+
+        if (!lastWasEuler)
+        {
+            StraightenOutliers(h, weight);
+        }
+    }
+
+    /// <summary>Where the cubic misses the inner stage by far, the rates are not to be trusted (a diode that began to conduct
+    /// inside the step): there a straight line invents no peaks.</summary>
+    private void StraightenOutliers(double h, double[] weight)
+    {
+        var c = method.Nodes[method.DenseStage];
+        var (x0, xc, x1) = (Values[0], Values[method.DenseStage], Values[^1]);
+        for (var k = 1; k < xc.Length; k++)
+        {
+            var u = 1 - c;
+            var cubic = u * u * ((1 + 2 * c) * x0[k] + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1[k] - h * u * EndRate[k]);
+            if (!(Math.Abs(cubic - xc[k]) * weight[k] < OutlierLimit))
             {
-                x[k] += w * v[k];
+                EndRate[k] = StartRate[k] = (x1[k] - x0[k]) / h;
             }
+        }
+    }
+
+    /// <summary>Value of all unknowns inside the last step, by the cubic through both ends with the rates there.</summary>
+    /// <param name="theta">Position in the step, 0..1.</param>
+    /// <param name="h">Length of the step in seconds.</param>
+    /// <param name="x">Receives the unknowns.</param>
+    public void Interpolate(double theta, double h, Span<double> x)
+    {
+        var u = 1 - theta;
+        var (fromValue, toValue) = (u * u * (1 + 2 * theta), theta * theta * (3 - 2 * theta));
+        var (fromRate, toRate) = (h * theta * u * u, -h * theta * theta * u);
+        var (x0, x1, r0, r1) = (Values[0], Values[^1], StartRate, EndRate);
+        for (var k = 0; k < x.Length; k++)
+        {
+            x[k] = fromValue * x0[k] + toValue * x1[k] + fromRate * r0[k] + toRate * r1[k];
+        }
+    }
+
+    /// <summary>Slope at the end of the parabola through both ends and the method's most accurate inner stage. The rate at the
+    /// start is left out on purpose: an error in it would grow from step to step.</summary>
+    private void GuessRate(double h)
+    {
+        var c = method.Nodes[method.DenseStage];
+        var (x0, xc, x1) = (Values[0], Values[method.DenseStage], Values[^1]);
+        var (w0, wc, w1) = ((1 - c) / c / h, -1 / (c * (1 - c)) / h, (2 - c) / (1 - c) / h);
+        for (var k = 1; k < EndRate.Length; k++)
+        {
+            EndRate[k] = w0 * x0[k] + wc * xc[k] + w1 * x1[k];
         }
     }
 
@@ -288,7 +364,7 @@ internal sealed class StageSolver
         for (var k = 1; k < error.Length; k++)
         {
             var s = Math.Abs(error[k]) * weight[k];
-            if (!(s <= size))
+            if (!followsFromRates[k] && !(s <= size))
             {
                 (size, worst) = (s, k);
             }

@@ -22,6 +22,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>The peaks that tolerances are relative to fade by this many e-folds over the run.</summary>
     private const double FadeRate = 5;
 
+    /// <summary>Current that may be left over at a node, relative to the largest branch current and the accuracy asked.</summary>
+    private const double CurrentShare = 0.1;
+
     /// <summary>Returned in place of a guard when Newton failed.</summary>
     private const int Failed = -2;
 
@@ -45,6 +48,8 @@ public sealed class TransientRun : IDisposable
     private bool restart = true;
     private bool smooth;
     private bool pending;
+    private bool rated;
+    private double tried;
     private double absorbed;
     private double delivered;
     private double stored;
@@ -65,14 +70,15 @@ public sealed class TransientRun : IDisposable
         this.options = options;
         method = options.Method ?? StageMethod.Esdirk4;
         StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: !options.UseInitialConditions);
-        newton = new NewtonSolver(system, counters);
-        stages = new StageSolver(system, newton, method);
+        newton = new NewtonSolver(system, counters) { CurrentTolerance = CurrentShare * options.Accuracy };
+        stages = new StageSolver(system, newton, method, HigherIndex.Find(system));
         scale = new ErrorScale(system);
         guards = new EventGuards(system);
         probe = new double[system.Size + 1];
         hopeAfter = new double[guards.Count + system.Timed.Length + 1];
         breakKey = hopeAfter.Length - 1;
         start = Begin();
+        newton.CurrentScale = scale.LargestCurrent;
         step = Math.Min(options.Stop * 1e-4, NextCorner() * 0.05);
     }
 
@@ -161,7 +167,7 @@ public sealed class TransientRun : IDisposable
             return;
         }
 
-        stages.Interpolate((time - PreviousTime) / h, x);
+        stages.Interpolate((time - PreviousTime) / h, h, x);
     }
 
     /// <summary>Changes parameters of parts in the middle of the run; charges and fluxes carry over, all else may jump.</summary>
@@ -387,6 +393,8 @@ public sealed class TransientRun : IDisposable
     /// </summary>
     private int LocateCrossing(ref double h, ref bool land)
     {
+        stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
+        (rated, tried) = (true, h);
         if (FirstCrossing(h, out var estimate, out var high) is var guard && guard < 0)
         {
             return -1;
@@ -396,6 +404,7 @@ public sealed class TransientRun : IDisposable
         var tolerance = Math.Max(EventShare * options.Stop, 4 * (Math.BitIncrement(Time) - Time));
         var (low, lowValue, highValue) = (0.0, guards.StartValue(guard), double.NaN);
         h = estimate;
+        rated = false;
         for (var attempt = 0; ; attempt++)
         {
             if (!stages.TryStep(Time, h, scale.Weight, out _, out _))
@@ -486,7 +495,7 @@ public sealed class TransientRun : IDisposable
             return stages.Values[^1];
         }
 
-        stages.Interpolate(theta, probe);
+        stages.Interpolate(theta, tried, probe);
         return probe;
     }
 
@@ -518,8 +527,20 @@ public sealed class TransientRun : IDisposable
         Time = time;
         pending = true;
         counters.Points++;
-        counters.WorstKcl = Math.Max(counters.WorstKcl, stages.MeasureResidual(coefficient));
+        if (smooth)
+        {
+            // A step in is so short that rounding of the charges alone, divided by its length, makes amperes.
+            counters.WorstKcl = Math.Max(counters.WorstKcl, stages.Residual(coefficient));
+        }
+
+        if (!rated)
+        {
+            stages.FindRates(time, h, coefficient, scale.Weight);
+        }
+
+        rated = false;
         scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
+        newton.CurrentScale = scale.LargestCurrent;
     }
 
     /// <summary>Books the energy of the accepted step.</summary>

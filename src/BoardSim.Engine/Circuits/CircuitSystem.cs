@@ -24,6 +24,8 @@ public sealed class CircuitSystem
     private bool holding;
     private readonly ConstantProduct productG;
     private readonly ConstantProduct productC;
+    private readonly double[] scratch;
+    private readonly bool[] holdsCharge;
 
     /// <summary>Compiles a circuit after checking parameters and structure.</summary>
     /// <param name="circuit">The circuit; it keeps its devices, which are bound to this system from now on.</param>
@@ -76,6 +78,8 @@ public sealed class CircuitSystem
             PowerSign[unknown.Index] = unknown.Kind switch { UnknownKind.Voltage => 1, UnknownKind.Current => -1, _ => 0 };
         }
 
+        scratch = new double[Size + 1];
+        holdsCharge = new bool[Size + 1];
         Loads = NewLoads();
         Pattern = new SparsePattern(Size, rows, columns);
         Restamp();
@@ -154,6 +158,11 @@ public sealed class CircuitSystem
     /// <summary>An unknown in words, for messages: its name and the parts connected to it.</summary>
     internal string Describe(int index)
     {
+        if (index < 1)
+        {
+            return "no single unknown";
+        }
+
         var unknown = Unknowns[index - 1];
         if (unknown.Owner is { } owner)
         {
@@ -251,6 +260,33 @@ public sealed class CircuitSystem
         }
 
         return [.. circuit.InitialVoltages.Select(v => (binder.Slot(binder.Node(v.Key), binder.Node(v.Key)), binder.Node(v.Key), v.Value))];
+    }
+
+    /// <summary>
+    /// By how much guessed rates of change miss the differentiated equations at the point in <see cref="Loads"/>: -F - C x' in
+    /// rows that hold charge, -a (G x' + e') in those that do not.
+    /// </summary>
+    internal void RateDefect(double[] rate, double[] f, double[] excitationRate, double a, double[] defect)
+    {
+        var (g, c) = (Loads.G, Loads.C);
+        Array.Clear(defect);
+        Array.Clear(scratch);
+        Array.Clear(holdsCharge);
+        for (var s = 1; s < rows.Length; s++)
+        {
+            var (row, r) = (rows[s], rate[columns[s]]);
+            defect[row] -= g[s] * r;
+            if (c[s] != 0)
+            {
+                scratch[row] += c[s] * r;
+                holdsCharge[row] = true;
+            }
+        }
+
+        for (var k = 1; k < defect.Length; k++)
+        {
+            defect[k] = holdsCharge[k] ? -f[k] - scratch[k] : a * (defect[k] - excitationRate[k]);
+        }
     }
 
     private Loads NewLoads() => new()

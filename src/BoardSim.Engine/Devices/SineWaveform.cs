@@ -33,7 +33,7 @@ public sealed class SineWaveform : SourceWaveform
     public override double NextCorner(double time) => time < Delay * (1 - 1e-12) ? Delay : double.PositiveInfinity;
 
     /// <inheritdoc/>
-    public override double LongestStep(double time) => Amplitude == 0 ? double.PositiveInfinity : 0.2 / Frequency;
+    public override double LongestStep(double time) => Amplitude == 0 ? double.PositiveInfinity : 0.05 / Frequency;
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems()

@@ -6,9 +6,9 @@ namespace BoardSim.Engine.Numerics;
 /// </summary>
 public sealed class StageMethod
 {
-    private StageMethod(string name, int order, double gamma, double[][] a, double[] embedded, int embeddedOrder, int[] interpolation)
+    private StageMethod(string name, int order, double gamma, double[][] a, double[] embedded, int embeddedOrder, int denseStage)
     {
-        (Name, Order, Gamma, EmbeddedOrder, Interpolation) = (name, order, gamma, embeddedOrder, interpolation);
+        (Name, Order, Gamma, EmbeddedOrder, DenseStage) = (name, order, gamma, embeddedOrder, denseStage);
         Stages = a.Length;
         A = a;
         Nodes = Array.ConvertAll(a, row => row.Sum());
@@ -59,8 +59,8 @@ public sealed class StageMethod
     /// <summary>Weights of the error estimate: result minus embedded solution.</summary>
     internal double[] Error { get; }
 
-    /// <summary>Stages through whose values the dense output runs, first and last included.</summary>
-    internal int[] Interpolation { get; }
+    /// <summary>The inner stage whose value is the most accurate; it supports the dense output.</summary>
+    internal int DenseStage { get; }
 
     private static StageMethod MakeTrBdf2()
     {
@@ -70,7 +70,7 @@ public sealed class StageMethod
             [[0], [gamma, gamma], [w, w, gamma]],
             [(1 - w) / 3, (3 * w + 1) / 3, gamma / 3],
             3,
-            [0, 1, 2]);
+            1);
     }
 
     private static StageMethod MakeEsdirk3()
@@ -85,7 +85,7 @@ public sealed class StageMethod
             ],
             [2756255671327.0 / 12835298489170.0, -10771552573575.0 / 22201958757719.0, 9247589265047.0 / 10645013368117.0, 2193209047091.0 / 5459859503100.0],
             2,
-            [0, 1, 2, 3]);
+            2);
     }
 
     private static StageMethod MakeEsdirk4() =>
@@ -100,5 +100,5 @@ public sealed class StageMethod
             ],
             [4586570599.0 / 29645900160, 0, 178811875.0 / 945068544, 814220225.0 / 1159782912, -3700637.0 / 11593932, 61727.0 / 225920],
             3,
-            [0, 2, 3, 4, 5]);
+            2);
 }
