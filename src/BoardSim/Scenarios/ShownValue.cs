@@ -1,15 +1,38 @@
+using System.Globalization;
 using BoardSim.Quantities;
 
 namespace BoardSim.Scenarios;
 
 /// <summary>Turns values as a unit holds them (kelvin, fractions) into the numbers that its symbol stands for (degrees Celsius, percent).</summary>
-internal static class ShownValue
+public static class ShownValue
 {
     /// <summary>The number that goes before the unit's symbol.</summary>
-    public static double Shown(this Unit unit, double held) =>
-        unit.ShownPower == 0 ? held - unit.Offset : (held - unit.Offset) * Math.Pow(10, -unit.ShownPower);
+    /// <param name="unit">The unit.</param>
+    /// <param name="held">The value as the unit holds it.</param>
+    public static double Shown(this Unit unit, double held)
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return unit.ShownPower == 0 ? held - unit.Offset : (held - unit.Offset) * Math.Pow(10, -unit.ShownPower);
+    }
 
     /// <summary>The value as the unit holds it.</summary>
-    public static double Held(this Unit unit, double shown) =>
-        unit.ShownPower == 0 ? shown + unit.Offset : shown * Math.Pow(10, unit.ShownPower) + unit.Offset;
+    /// <param name="unit">The unit.</param>
+    /// <param name="shown">The number before the unit's symbol.</param>
+    public static double Held(this Unit unit, double shown)
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return unit.ShownPower == 0 ? shown + unit.Offset : shown * Math.Pow(10, unit.ShownPower) + unit.Offset;
+    }
+
+    /// <summary>A value as tables show it: four significant digits with a prefix; hundredths of a degree for temperatures, whose zero is
+    /// nothing special.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="held">The value as the unit holds it.</param>
+    public static string Display(this Unit unit, double held)
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return unit == Unit.Temperature && double.IsFinite(held)
+            ? string.Create(CultureInfo.InvariantCulture, $"{unit.Shown(held):0.00} {unit.Symbol}")
+            : Quantity.Format(held, unit, 4);
+    }
 }

@@ -5,8 +5,6 @@ namespace BoardSim.Scenarios.Expectations;
 /// <summary>Compares what came out with what is expected.</summary>
 internal sealed class ExpectationCheck
 {
-    private const int Digits = 4;
-
     private readonly ExpectationSpec spec;
     private readonly IReadOnlyList<ConditionResult> conditions;
     private readonly SweepResult? sweep;
@@ -86,13 +84,13 @@ internal sealed class ExpectationCheck
             var wrong = parsed.Comparison == Comparison.Rises ? held <= last.Value : held >= last.Value;
             if (wrong)
             {
-                return Result(false, new Number(held, unit, ""), $"{Show(last)} is followed by {Quantity.Format(held, unit, Digits)} at {Point(x)}");
+                return Result(false, new Number(held, unit, ""), $"{Show(last)} is followed by {unit.Display(held)} at {Point(x)}");
             }
 
             last = new Number(held, unit, "");
         }
 
-        return Result(true, last, $"{Quantity.Format(unit.Held(points[0].Y), unit, Digits)} to {Show(last)}");
+        return Result(true, last, $"{unit.Display(unit.Held(points[0].Y))} to {Show(last)}");
     }
 
     private string Point(double shown)
@@ -174,7 +172,7 @@ internal sealed class ExpectationCheck
         Found = found,
     };
 
-    private static string Show(Number number) => Quantity.Format(number.Value, number.Unit, Digits);
+    private static string Show(Number number) => number.Unit.Display(number.Value);
 
     /// <summary>A value as its unit holds it; NaN with the reason when there is none.</summary>
     private sealed record Number(double Value, Unit Unit, string Remark);

@@ -86,7 +86,7 @@ internal sealed class ConditionOutcome(
             Id = metric.Id,
             Value = result.HasValue ? unit.Shown(result.Value) : double.NaN,
             Unit = unit.Symbol,
-            Display = result.HasValue ? Quantity.Format(result.Value, unit, 4) : "no value",
+            Display = result.HasValue ? unit.Display(result.Value) : "no value",
             Definition = metric.Definition,
             Condition = condition.Name,
             Of = spec.Of,

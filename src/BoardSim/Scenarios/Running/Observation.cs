@@ -61,7 +61,7 @@ internal sealed class Observation
         }
 
         var mean = stretch.Mean();
-        return Reading(set.Unit.Shown(mean), Quantity.Format(mean, set.Unit, 4));
+        return Reading(set.Unit.Shown(mean), set.Unit.Display(mean));
     }
 
     private Reading Reading(double value, string display) => new()

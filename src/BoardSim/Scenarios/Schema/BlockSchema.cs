@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using BoardSim.Blocks;
+using BoardSim.Boards;
 using BoardSim.Faults;
 using BoardSim.Quantities;
 using BoardSim.Scenarios.Format;
@@ -52,15 +53,38 @@ internal static class BlockSchema
     /// <summary>The lists of names of the block.</summary>
     public static IEnumerable<(string Name, JsonObject Schema)> Definitions(Block block)
     {
-        var board = block.Build();
+        var boards = Boards(block);
         yield return ($"{block.Id}.values", Mapping(block.Values.Select(v => (v.Key, Value(v)))));
         yield return ($"{block.Id}.sweepable-values", FieldSchema.Words(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, v.Description))));
         yield return ($"{block.Id}.faults", Mapping(block.Faults.Select(f => (f.Id, Fault(f)))));
         yield return ($"{block.Id}.faults-with-severity", FieldSchema.Words(block.Faults.Where(f => f.Severity is not null).Select(f => (f.Id, f.Title))));
-        yield return ($"{block.Id}.test-points", FieldSchema.Words(board.TestPoints.Select(p => (p.Name, p.Description))));
-        yield return ($"{block.Id}.currents", FieldSchema.Words(board.Currents.Select(c => (c.Name, c.Description))));
-        yield return ($"{block.Id}.readouts", FieldSchema.Words(board.Readouts.Select(r => (r.Name, r.Description))));
+        yield return ($"{block.Id}.test-points", Names(boards.SelectMany(b => b.TestPoints), p => p.Name, p => p.Description));
+        yield return ($"{block.Id}.currents", Names(boards.SelectMany(b => b.Currents), c => c.Name, c => c.Description));
+        yield return ($"{block.Id}.readouts", Names(boards.SelectMany(b => b.Readouts), r => r.Name, r => r.Description));
     }
+
+    /// <summary>The board as it is, and with each choice made differently: some points are there under one choice only.</summary>
+    private static List<Board> Boards(Block block)
+    {
+        var boards = new List<Board> { block.Build() };
+        foreach (var choice in block.Values.Where(v => v.Kind == ValueKind.Choice))
+        {
+            foreach (var word in choice.Choices)
+            {
+                var other = BlockCatalogue.Create(block.Id);
+                choice.Set(other, word);
+                if (other.Problems().Count == 0)
+                {
+                    boards.Add(other.Build());
+                }
+            }
+        }
+
+        return boards;
+    }
+
+    private static JsonObject Names<T>(IEnumerable<T> items, Func<T, string> name, Func<T, string> description) =>
+        FieldSchema.Words(items.GroupBy(name).Select(g => (g.Key, description(g.First()))));
 
     private static JsonObject Mapping(IEnumerable<(string Key, JsonObject Schema)> entries)
     {
