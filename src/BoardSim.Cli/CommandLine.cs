@@ -65,7 +65,11 @@ internal static class CommandLine
     private static RootCommand Root(Terminal terminal)
     {
         var root = new RootCommand("Computes how blocks of appliance control boards behave and how each failure shows at the test points.");
+        root.Add(RunCommand.Create(terminal));
         root.Add(SolveCommand.Create(terminal));
+        root.Add(BlocksCommand.Create(terminal));
+        root.Add(FaultsCommand.Create(terminal));
+        root.Add(SchemaCommand.Create(terminal));
         return root;
     }
 

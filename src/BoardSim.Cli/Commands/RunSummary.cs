@@ -1,0 +1,147 @@
+using System.Globalization;
+using BoardSim.Quantities;
+using BoardSim.Scenarios;
+using Spectre.Console;
+
+namespace BoardSim.Cli.Commands;
+
+/// <summary>What came out of a scenario, on the console: cautions first, then numbers side by side, then what was expected.</summary>
+internal static class RunSummary
+{
+    public static void Write(Terminal terminal, ScenarioResult result, string folder, IReadOnlyList<string> files)
+    {
+        var output = terminal.Results;
+        Line(output, result.Scenario.Title);
+        Line(output, $"{result.BlockTitle} ({result.Scenario.Block})");
+        foreach (var caution in result.Cautions)
+        {
+            Line(output, $"CAUTION: {caution}");
+        }
+
+        foreach (var condition in result.Conditions.Where(c => c.Faults.Count > 0))
+        {
+            Line(output, $"{condition.Label}: {string.Join("; ", condition.Faults)}");
+        }
+
+        Readings(output, result);
+        Metrics(output, result);
+        Sweep(output, result);
+        Expectations(output, result);
+        Evidence(output, result);
+        Line(output, $"Results are in {folder}: {string.Join(", ", files)}");
+        Line(output, "");
+    }
+
+    private static void Readings(IAnsiConsole output, ScenarioResult result)
+    {
+        var signals = result.Signals.Where(s => s.IsReading).ToList();
+        if (signals.Count == 0)
+        {
+            return;
+        }
+
+        var table = Columns(["Reading", "At", "With"], result.Conditions);
+        foreach (var signal in signals)
+        {
+            var at = signal.Reference.Length == 0 ? signal.Point
+                : $"{signal.Point} against {signal.Reference}{(signal.IsWrongReference ? " (not its own reference)" : "")}";
+            Row(table, [signal.Label, at, signal.Instrument], result.Conditions.Select(c => c.Readings.First(r => r.Name == signal.Name).Display));
+        }
+
+        output.Write(table);
+        foreach (var note in result.Conditions.SelectMany(c => c.Readings.Where(r => r.Note.Length > 0).Select(r => $"{r.Label}, {c.Label}: {r.Note}")))
+        {
+            Line(output, note);
+        }
+    }
+
+    private static void Metrics(IAnsiConsole output, ScenarioResult result)
+    {
+        if (result.Scenario.Metrics.Count == 0)
+        {
+            return;
+        }
+
+        var table = Columns(["Metric", "Of"], result.Conditions);
+        foreach (var metric in result.Scenario.Metrics)
+        {
+            var of = result.Signals.First(s => s.Name == metric.Of).Label;
+            Row(table, [metric.Label, of], result.Conditions.Select(c => c.Metrics.First(m => m.Name == metric.Name).Display));
+        }
+
+        output.Write(table);
+        foreach (var remark in result.Conditions.SelectMany(c => c.Metrics.Where(m => m.Remark.Length > 0).Select(m => $"{m.Label}, {c.Label}: {m.Remark}")))
+        {
+            Line(output, remark);
+        }
+    }
+
+    /// <summary>First and last point of each series; the rest is in the files.</summary>
+    private static void Sweep(IAnsiConsole output, ScenarioResult result)
+    {
+        if (result.Sweep is not { } sweep)
+        {
+            return;
+        }
+
+        var table = Columns([$"Sweep of {sweep.Label}", "Condition"], []);
+        table.AddColumn(new TableColumn(new Text(Number(sweep.X[0], sweep.Unit))).RightAligned());
+        table.AddColumn(new TableColumn(new Text(Number(sweep.X[^1], sweep.Unit))).RightAligned());
+        foreach (var series in sweep.Series)
+        {
+            var condition = result.Condition(series.Condition).Label;
+            Row(table, [series.Label, condition], [Number(series.Values[0], series.Unit), Number(series.Values[^1], series.Unit)]);
+        }
+
+        output.Write(table);
+    }
+
+    private static void Expectations(IAnsiConsole output, ScenarioResult result)
+    {
+        var table = Columns(["", "Expected", "Found", "Why"], []);
+        foreach (var expectation in result.Expectations)
+        {
+            // The word carries the meaning; the colour only helps the eye.
+            var mark = expectation.Holds ? new Text("holds", new Style(Color.Green)) : new Text("FAILS", new Style(Color.Red, decoration: Decoration.Bold));
+            table.AddRow(mark, new Text(expectation.Text), new Text(expectation.Found), new Text(expectation.Why));
+        }
+
+        output.Write(table);
+    }
+
+    private static void Evidence(IAnsiConsole output, ScenarioResult result)
+    {
+        var all = result.Conditions.Select(c => c.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : []).ToList();
+        var text = string.Create(
+            CultureInfo.InvariantCulture,
+            $"Solver: {all.Sum(e => e.Points)} points, {all.Sum(e => e.Rejected)} rejected, {all.Sum(e => e.NewtonIterations)} Newton iterations; worst residual of Kirchhoff's current law {all.Max(e => e.WorstKclResidual):G2} A, power balance within {all.Max(e => e.PowerBalance):G2}; {all.Sum(e => e.WallSeconds):0.00} s of computation");
+        Line(output, text);
+    }
+
+    private static Table Columns(IReadOnlyList<string> heads, IReadOnlyList<ConditionResult> conditions)
+    {
+        var table = new Table();
+        foreach (var head in heads)
+        {
+            table.AddColumn(new TableColumn(new Text(head)));
+        }
+
+        foreach (var condition in conditions)
+        {
+            table.AddColumn(new TableColumn(new Text(condition.Label)).RightAligned());
+        }
+
+        return table;
+    }
+
+    private static void Row(Table table, IReadOnlyList<string> heads, IEnumerable<string> values) =>
+        table.AddRow([.. heads.Concat(values).Select(t => new Text(t))]);
+
+    private static void Line(IAnsiConsole output, string text) => output.Write(new Text(text + "\n"));
+
+    private static string Number(double shown, string symbol)
+    {
+        var unit = Unit.Find(symbol)!;
+        return double.IsNaN(shown) ? "no value" : unit.Display(unit.Held(shown));
+    }
+}
