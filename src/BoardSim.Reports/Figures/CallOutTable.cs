@@ -9,6 +9,7 @@ internal sealed class CallOutTable
     private const float Row = 39;
     private const float Pad = 14;
     private const float Gap = 26;
+    private const float ShortSample = 74;
     private const float SampleLength = 104;
 
     private readonly IReadOnlyList<CallOut> rows;
@@ -58,9 +59,9 @@ internal sealed class CallOutTable
             at += Paper.Measure(row.Name, Size) + 18;
             foreach (var (label, style, _) in columns.Where(column => Value(row, column.Label).Length > 0))
             {
-                paper.Sample(style, at, y - (Size * 0.34f), SampleLength, marker: false);
-                paper.Text(Value(row, label), at + SampleLength + 10, y, Size, bold: true, colour: style.Hex);
-                at += SampleLength + 10 + Paper.Measure(Value(row, label), Size, bold: true) + 24;
+                paper.Sample(style, at, y - (Size * 0.34f), ShortSample, marker: false);
+                paper.Text(Value(row, label), at + ShortSample + 10, y, Size, bold: true, colour: style.Hex);
+                at += ShortSample + 10 + Paper.Measure(Value(row, label), Size, bold: true) + 24;
             }
         }
     }
@@ -72,7 +73,7 @@ internal sealed class CallOutTable
         foreach (var row in rows)
         {
             var length = Paper.Measure(row.Name, Size) + 18 + columns.Where(column => Value(row, column.Label).Length > 0)
-                .Sum(column => SampleLength + 34 + Paper.Measure(Value(row, column.Label), Size, bold: true));
+                .Sum(column => ShortSample + 34 + Paper.Measure(Value(row, column.Label), Size, bold: true));
             if (x > 0 && x + length > width)
                 (line, x) = (line + 1, 0);
             items.Add((line, x, row));

@@ -41,6 +41,11 @@ internal sealed record Envelope(double[] X, double[] Low, double[] High)
         return turns.Count(count => count >= 2) > cells / 2;
     }
 
+    /// <summary>True when the band's edges are smooth enough to be followed: they climb and fall by no more than a few times the height of the sheet.</summary>
+    public bool IsCalm(double span) => Climb(Low) + Climb(High) <= 8 * span;
+
+    private static double Climb(double[] values) => values.Zip(values.Skip(1), (a, b) => Math.Abs(b - a)).Sum();
+
     /// <summary>Takes the band of a piecewise straight trace.</summary>
     public static Envelope Of(IReadOnlyList<double> x, IReadOnlyList<double> y, double low, double high, int columns)
     {

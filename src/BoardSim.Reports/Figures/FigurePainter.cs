@@ -29,14 +29,18 @@ internal static class FigurePainter
         var left = Margin + AxisSize + 34 + drafts.Max(draft => draft.TickWidth);
         var right = Drawing.Width - Margin - 24;
         const float gap = 16;
-        var height = (bottom - top) / drafts.Count;
+        // Every panel gets the same height for its traces; what stands over them comes on top.
+        var heads = drafts.Select(draft => draft.Heading.Length > 0 ? HeadingSize + 17 : 14).ToList();
+        var height = (bottom - top - heads.Sum() - (gap * (drafts.Count - 1))) / drafts.Count;
+        var strips = drafts.Select(draft => draft.Reserve(new SKRect(left, 0, right, height))).ToList();
+        height -= strips.Sum() / drafts.Count;
         for (var k = 0; k < drafts.Count; k++)
         {
-            var head = drafts[k].Heading.Length > 0 ? HeadingSize + 17 : 14;
-            var area = new SKRect(left, top + (k * height) + head, right, top + ((k + 1) * height) - (k < drafts.Count - 1 ? gap : 0));
-            if (head > 20)
-                paper.Text(drafts[k].Heading, left, area.Top - 14, Paper.Fit(drafts[k].Heading, right - left, HeadingSize, bold: true), bold: true);
-            drafts[k].Paint(paper, area, figure.Notes, first: k == 0, last: k == drafts.Count - 1);
+            var size = Paper.Fit(drafts[k].Heading, right - left, HeadingSize, bold: true);
+            paper.Text(drafts[k].Heading, left, top + heads[k] - 14, size, bold: true);
+            top += heads[k] + strips[k];
+            drafts[k].Paint(paper, new SKRect(left, top, right, top + height), figure.Notes, first: k == 0, last: k == drafts.Count - 1);
+            top += height + gap;
         }
 
         paper.Text(x.Label, (left + right) / 2, bottom + 86, AxisSize, anchor: Anchor.Centre);

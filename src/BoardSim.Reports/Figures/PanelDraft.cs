@@ -6,11 +6,14 @@ namespace BoardSim.Reports.Figures;
 /// <summary>One panel on its way to the sheet: thinned traces, ranges, and room for what is written beside the traces.</summary>
 internal sealed class PanelDraft
 {
+    private const float StripGap = 6;
+
     private readonly AxisRange x;
     private readonly AxisRange tight;
     private readonly List<(FigureTrace Trace, TraceStyle Style, double[] X, double[] Y)> lines = [];
     private readonly Dictionary<FigureTrace, Envelope> bands = [];
     private readonly CallOutTable? table;
+    private float strip;
 
     public PanelDraft(FigurePanel panel, AxisRange x, IReadOnlyDictionary<string, TraceStyle> styles, int columns)
     {
@@ -55,19 +58,24 @@ internal sealed class PanelDraft
         }
     }
 
+    /// <summary>Decides whether the call-outs find a free corner in an area of that size; if not, returns the height that they take above it.</summary>
+    public float Reserve(SKRect area) =>
+        strip = table is null || Corner(area) is not null ? 0 : table.StripHeight(area.Width) + StripGap;
+
+    private SKRect? Corner(SKRect area) => table is null ? null
+        : Occupy(area, tight).Place(table.Width, table.Height, new SKPoint(area.Right - (table.Width / 2), area.Top));
+
     public void Paint(Paper paper, SKRect area, IReadOnlyList<FigureNote> notes, bool first, bool last)
     {
         var range = tight;
-        SKRect? corner = null;
-        if (table is not null)
+        var corner = strip == 0 ? Corner(area) : null;
+        if (table is not null && corner is null)
         {
-            corner = Occupy(area, range).Place(table.Width, table.Height, new SKPoint(area.Right - (table.Width / 2), area.Top));
-            if (corner is null)
-            {
-                var strip = table.StripHeight(area.Width);
-                table.PaintStrip(paper, new SKRect(area.Left, area.Top, area.Right, area.Top + strip));
-                area.Top += strip + 6;
-            }
+            // The room for it was set aside above the area, unless the area has shrunk since.
+            var height = table.StripHeight(area.Width);
+            if (strip == 0)
+                area.Top += height + StripGap;
+            table.PaintStrip(paper, new SKRect(area.Left, area.Top - StripGap - height, area.Right, area.Top - StripGap));
         }
 
         List<(SKRect Place, Action<SKRect> Draw)> boxes = [];
@@ -113,8 +121,9 @@ internal sealed class PanelDraft
     private void Envelop()
     {
         foreach (var trace in Panel.Traces)
-            if (Envelope.Suits(trace.X, trace.Y, x.Low, x.High, tight.High - tight.Low))
-                bands[trace] = Envelope.Of(trace.X, trace.Y, x.Low, x.High, 350);
+            if (Envelope.Suits(trace.X, trace.Y, x.Low, x.High, tight.High - tight.Low)
+                && Envelope.Of(trace.X, trace.Y, x.Low, x.High, 350) is { } band && band.IsCalm(tight.High - tight.Low))
+                bands[trace] = band;
     }
 
     // One number for every line and a half of type, but not so many that the eye has to count.

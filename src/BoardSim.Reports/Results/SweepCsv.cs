@@ -11,7 +11,7 @@ internal static class SweepCsv
         var text = new StringBuilder();
         CsvText.Line(text, sweep.Series.Select(series => $"{series.Condition}: {series.Name}{Unit(series.Unit)}").Prepend(sweep.Variable + Unit(sweep.Unit)));
         for (var k = 0; k < sweep.X.Count; k++)
-            CsvText.Line(text, sweep.Series.Select(series => CsvText.Number(series.Values[k])).Prepend(CsvText.Number(sweep.X[k])));
+            CsvText.Line(text, sweep.Series.Select(series => CsvText.Value(series.Values[k])).Prepend(CsvText.Number(sweep.X[k])));
         return text.ToString();
     }
 

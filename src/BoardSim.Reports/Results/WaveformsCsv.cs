@@ -7,14 +7,16 @@ namespace BoardSim.Reports.Results;
 /// All waveforms of a run as one table. First column <c>time</c> in seconds, then one column for each condition and observation,
 /// named with condition, test point, reference and unit. Every condition was computed on time steps of its own; the table has
 /// the instants of all of them, and a waveform's value between two of its own samples lies on the straight line that joins
-/// them, which is what a waveform is here, so nothing is lost or made up. An instant stands twice where a waveform jumps (left
-/// and right value); a field is empty where nothing was recorded.
+/// them, which is what a waveform is here, so nothing is made up. An instant stands twice where a waveform jumps (left
+/// and right value); a field is empty where nothing was recorded. Samples are left out where the line between their neighbours
+/// passes within half the run's relative accuracy, at most 5e-4, of the waveform's peak-to-peak value.
 /// </summary>
 internal static class WaveformsCsv
 {
     public static string Write(ScenarioResult result)
     {
-        var columns = result.Conditions.SelectMany(condition => condition.Waveforms.Select(trace => (Head: Head(condition, trace.Signal), Trace: trace))).ToList();
+        var tolerance = Math.Min(5e-4, result.Scenario.Run.Accuracy / 2);
+        var columns = result.Conditions.SelectMany(condition => Thin(condition.Waveforms, tolerance).Select(trace => (Head: Head(condition, trace.Signal), Trace: trace))).ToList();
         var text = new StringBuilder();
         CsvText.Line(text, columns.Select(column => column.Head).Prepend("time"));
         var cursors = columns.Select(column => new Cursor(column.Trace)).ToArray();
@@ -32,7 +34,7 @@ internal static class WaveformsCsv
         {
             row[0] = CsvText.Number(time);
             for (var k = 0; k < cursors.Length; k++)
-                row[k + 1] = CsvText.Number(cursors[k].At(time, right));
+                row[k + 1] = CsvText.Value(cursors[k].At(time, right));
             CsvText.Line(text, row);
         }
     }
@@ -41,6 +43,33 @@ internal static class WaveformsCsv
         signal.Reference.Length == 0
             ? $"{condition.Name}: {signal.Name} ({signal.Unit})"
             : $"{condition.Name}: {signal.Name} against {signal.Reference} ({signal.Unit})";
+
+    private static SignalTrace[] Thin(IReadOnlyList<SignalTrace> traces, double tolerance)
+    {
+        // Probes of one run are sampled together; each such group keeps its instants in common.
+        var thinned = new SignalTrace[traces.Count];
+        foreach (var group in Enumerable.Range(0, traces.Count).GroupBy(k => traces[k].Times, SameTimes.Instance))
+        {
+            var members = group.ToList();
+            var kept = Thinning.Keep(
+                group.Key, [.. members.Select(k => traces[k].Values)],
+                [.. members.Select(k => tolerance * (traces[k].Values.DefaultIfEmpty(0).Max() - traces[k].Values.DefaultIfEmpty(0).Min()))]);
+            double[] times = [.. kept.Select(k => group.Key[k])];
+            foreach (var k in members)
+                thinned[k] = traces[k] with { Times = times, Values = [.. kept.Select(at => traces[k].Values[at])] };
+        }
+
+        return thinned;
+    }
+
+    private sealed class SameTimes : IEqualityComparer<double[]>
+    {
+        public static readonly SameTimes Instance = new();
+
+        public bool Equals(double[]? x, double[]? y) => ReferenceEquals(x, y) || (x is not null && y is not null && x.AsSpan().SequenceEqual(y));
+
+        public int GetHashCode(double[] obj) => obj.Length == 0 ? 0 : HashCode.Combine(obj.Length, obj[0], obj[^1]);
+    }
 
     // All instants in order, each once, and whether any waveform jumps there.
     private static IEnumerable<(double Time, bool Jump)> Instants(IEnumerable<SignalTrace> traces)

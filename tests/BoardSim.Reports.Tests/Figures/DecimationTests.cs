@@ -65,6 +65,7 @@ public class DecimationTests
         double[] y = [.. x.Select(t => Math.Sin(2 * Math.PI * 2000 * t) * t)];
         Assert.True(Envelope.Suits(x, y, 0, 1, 2));
         var band = Envelope.Of(x, y, 0, 1, 100);
+        Assert.True(band.IsCalm(2));
         Assert.Equal(100, band.X.Length);
         // The amplitude grows as t: at the end of each column the sine reaches it to within a part in a thousand of a turn.
         for (var k = 10; k < 100; k++)
@@ -72,6 +73,15 @@ public class DecimationTests
             Assert.Equal((k + 1) / 100.0, band.High[k], 2);
             Assert.Equal(-(k + 1) / 100.0, band.Low[k], 2);
         }
+    }
+
+    [Fact]
+    public void A_band_whose_edges_swing_is_none()
+    {
+        // Bursts of ringing, thirty of them: the ringing is fast, but its outline is itself a picture of cycles.
+        var x = Sample.Times(200_001, 1);
+        double[] y = [.. x.Select(t => Math.Sin(2 * Math.PI * 3000 * t) * Math.Exp(-(t * 30 % 1) * 6))];
+        Assert.False(Envelope.Of(x, y, 0, 1, 350).IsCalm(2));
     }
 
     [Fact]
