@@ -1,3 +1,4 @@
+using System.Globalization;
 using BoardSim.Reports.Figures;
 using BoardSim.Scenarios;
 
@@ -144,6 +145,15 @@ internal static class HandoutPage
             page.Element("p", $"The first {MostEvents} of {all.Count}; all are in result.json.");
     }
 
+    // A page has raised digits; the figures' font has only some of them.
+    private static string Power(double value)
+    {
+        if (value == 0 || !double.IsFinite(value))
+            return value == 0 ? "0" : "not finite";
+        var parts = value.ToString("0.0E0", CultureInfo.InvariantCulture).Split('E');
+        return $"{parts[0].Replace('-', '−')} × 10{string.Concat(parts[1].Select(c => c == '-' ? '⁻' : "⁰¹²³⁴⁵⁶⁷⁸⁹"[c - '0']))}";
+    }
+
     private static void Evidence(Html page, ScenarioResult result)
     {
         var runs = result.Conditions.Select(condition => (condition.Label, condition.Evidence))
@@ -153,7 +163,7 @@ internal static class HandoutPage
             runs.Select(run => (IReadOnlyList<string>)
             [
                 run.Label, Engineering.Count(run.Evidence.Points), Engineering.Count(run.Evidence.Rejected), Engineering.Count(run.Evidence.NewtonIterations),
-                Engineering.Format(run.Evidence.WorstKclResidual, "A", 2), Engineering.Format(run.Evidence.PowerBalance, "", 2),
+                Power(run.Evidence.WorstKclResidual) + " A", Power(run.Evidence.PowerBalance),
             ]));
         page.Element(
             "p",
