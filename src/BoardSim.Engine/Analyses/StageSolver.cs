@@ -19,6 +19,10 @@ internal sealed class StageSolver
     /// <summary>Distance of the dense output from the inner stage, in tolerances of a step, beyond which it is replaced.</summary>
     private const double OutlierLimit = 30;
 
+    /// <summary>The same as a share of the way that the unknown goes within the step: at a tight accuracy the inner stage itself is
+    /// many tolerances off, and a straight line would be far worse than the cubic.</summary>
+    private const double OutlierShare = 0.25;
+
     /// <summary>Length over which a source's rate of change is taken, as a part of the step.</summary>
     private const double RateStep = 1e-4;
 
@@ -253,7 +257,9 @@ internal sealed class StageSolver
         {
             var u = 1 - c;
             var cubic = u * u * ((1 + 2 * c) * x0[k] + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1[k] - h * u * EndRate[k]);
-            if (!(Math.Abs(cubic - xc[k]) * weight[k] < OutlierLimit))
+            var away = Math.Abs(cubic - xc[k]);
+            var span = Math.Max(x0[k], Math.Max(xc[k], x1[k])) - Math.Min(x0[k], Math.Min(xc[k], x1[k]));
+            if (!(away * weight[k] < OutlierLimit || away < OutlierShare * span))
             {
                 EndRate[k] = StartRate[k] = (x1[k] - x0[k]) / h;
             }
