@@ -94,7 +94,7 @@ public sealed class SolveCommandTests : IDisposable
     [Fact]
     public void The_same_input_gives_the_same_bytes_of_waveforms()
     {
-        const string Text = "rlc\nV1 in 0 PULSE(0.1 1 1u 1u 1u 1m 2m)\nR1 in a 10\nL1 a out 1m\nC1 out 0 1u\nD1 out 0 dm\n.model dm D\n.tran 1u 3m\n.end";
+        const string Text = "rlc\nV1 in 0 PULSE(0 1 1u 1u 1u 1m 2m)\nR1 in a 10\nL1 a out 1m\nC1 out 0 1u\nD1 out 0 dm\n.model dm D\n.tran 1u 3m\n.end";
         Solve(Text);
         var first = File.ReadAllBytes(Path.Combine(Out, "waveforms.csv"));
         Solve(Text);

@@ -12,7 +12,7 @@ public sealed class Coupling : Device
     /// <param name="name">Name of the part.</param>
     /// <param name="firstInductor">Name of one inductor.</param>
     /// <param name="secondInductor">Name of the other.</param>
-    /// <param name="coefficient">Coupling coefficient, above -1 and below 1 (exactly 1 leaves the flux equations dependent).</param>
+    /// <param name="coefficient">Coupling coefficient from -1 to 1; at 1 there is no leakage and the windings' voltages stand in a fixed ratio.</param>
     public Coupling(string name, string firstInductor, string secondInductor, double coefficient)
         : base(name)
     {
@@ -27,7 +27,7 @@ public sealed class Coupling : Device
     /// <summary>Name of the other inductor.</summary>
     public string Second { get; set; }
 
-    /// <summary>Coupling coefficient, above -1 and below 1.</summary>
+    /// <summary>Coupling coefficient from -1 to 1.</summary>
     public double Coefficient { get; set; }
 
     /// <inheritdoc/>
@@ -54,9 +54,9 @@ public sealed class Coupling : Device
     /// <inheritdoc/>
     public override IEnumerable<string> Problems()
     {
-        if (!(Math.Abs(Coefficient) < 1))
+        if (!(Math.Abs(Coefficient) <= 1))
         {
-            yield return $"{Name}: coupling coefficient {Coefficient}; it must lie between -1 and 1 (0.9999 for a tight winding).";
+            yield return $"{Name}: coupling coefficient {Coefficient}; it must lie from -1 to 1.";
         }
     }
 }

@@ -41,7 +41,7 @@ public class NetlistErrorTests
     [InlineData("F1 1 0 R1 2\nR1 1 0 5", 2, 8, "voltage source")]
     [InlineData("F1 1 0 VX 2", 2, 8, "no part")]
     [InlineData("L1 1 0 1\nK1 L1 L2 0.9", 3, 7, "L2")]
-    [InlineData("L1 1 0 1\nL2 1 0 1\nK1 L1 L2 1", 4, 1, "between -1 and 1")]
+    [InlineData("L1 1 0 1\nL2 1 0 1\nK1 L1 L2 1.1", 4, 1, "from -1 to 1")]
     [InlineData("S1 1 0 2 0 sm MAYBE\n.model sm SW", 2, 15, "[ON|OFF]")]
     [InlineData("R1 1 0 1\nr1 1 0 1", 3, 1, "already")]
     [InlineData("X1 1 0 amp", 2, 8, "no subcircuit amp")]
