@@ -54,8 +54,14 @@ public static class ScenarioFile
         ArgumentNullException.ThrowIfNull(text);
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
         var findings = new Findings(name);
+        var id = Path.GetFileNameWithoutExtension(name);
+        if (id.Trim('.', ' ').Length == 0)
+        {
+            throw Unreadable(name, "the file needs a name before its extension; results are put into a folder of that name");
+        }
+
         var root = YamlText.Read(text, findings);
-        var scenario = root is null ? null : ScenarioReader.Read(root, Path.GetFileNameWithoutExtension(name), findings);
+        var scenario = root is null ? null : ScenarioReader.Read(root, id, findings);
         findings.ThrowIfAny();
         return scenario ?? throw new InvalidOperationException($"{name}: nothing was read and nothing was found wrong.");
     }

@@ -71,6 +71,9 @@ public class ScenarioFileTests
     [InlineData("over: 3.5 ms to 4 ms", "over: 3.5 to 4 ms", "a.yaml:55:11:", "\"3.5\" has no unit", "ms")]
     [InlineData("over: 3.5 ms to 4 ms", "over: 4 ms to 3 ms", "a.yaml:55:11:", "is empty", "after it starts")]
     [InlineData("over: 3.5 ms to 4 ms", "over: last 2 line cycles", "a.yaml:55:11:", "no line frequency", "give times")]
+    [InlineData("over: 3.5 ms to 4 ms", "over: 3.5 ms to 5 ms", "a.yaml:55:11:", "only 3 ms to 4 ms is recorded", "run longer")]
+    [InlineData("over: 3.5 ms to 4 ms", "over: last 100 switching cycles", "a.yaml:55:11:", "only 3 ms to 4 ms is recorded", "shorten")]
+    [InlineData("over: 3.5 ms to 4 ms", "over: from 4 ms", "a.yaml:55:11:", "only 3 ms to 4 ms is recorded", "shorten")]
     [InlineData("over: 3.5 ms to 4 ms", "over: sometime", "a.yaml:55:11:", "not a stretch of time", "last 2 line cycles")]
     [InlineData("severity-of: output-esr-high", "severity-of: clamp-open", "a.yaml:57:16:", "not a fault with a severity", "output-esr-high")]
     [InlineData("severity-of: output-esr-high", "severity-of: overload", "a.yaml:57:16:", "no condition has the fault overload", "nothing would be swept")]
@@ -150,5 +153,36 @@ public class ScenarioFileTests
         {
             File.Delete(path);
         }
+    }
+
+    // Whatever an author's hand slips to, the answer is a list of findings: pieces of a good file are dropped, doubled and swapped for signs
+    // that YAML gives a meaning to. The seed is fixed, so that a failure comes back.
+    [Fact]
+    public void No_mangled_file_leads_to_anything_but_findings()
+    {
+        var random = new Random(20250);
+        string[] signs = ["", ":", "- ", "[", "]", "{", "}", "#", "\"", "'", "&a ", "*a ", "!t ", "|", ">", "?", "%", "@", "\t", "\n", "  ", "\u0000", "1e999", "of", "at", "within", "\u00b5", "null", "~"];
+        var refused = 0;
+        for (var round = 0; round < 1500; round++)
+        {
+            var text = Samples.Complete;
+            for (var slip = random.Next(1, 4); slip > 0; slip--)
+            {
+                var (from, length) = (random.Next(text.Length), random.Next(0, 12));
+                text = text[..from] + signs[random.Next(signs.Length)] + text[Math.Min(text.Length, from + length)..];
+            }
+
+            try
+            {
+                ScenarioFile.Parse(text, "a.yaml");
+            }
+            catch (ScenarioException wrong)
+            {
+                refused++;
+                Assert.All(wrong.Findings, f => Assert.True(f.Message.Length > 10 && f.Line >= 0, f.ToString()));
+            }
+        }
+
+        Assert.InRange(refused, 750, 1500);
     }
 }

@@ -28,7 +28,7 @@ internal static class FiguresReader
                 Title = section.Text("title") ?? name.Text,
                 Show = [.. show.Select(s => s.Text)],
                 Conditions = Conditions(section, conditions),
-                Window = WindowReader.Read(section, "over", block),
+                Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
                 CallOuts = CallOuts(section, kind, sweep, outputs),
             });
         }

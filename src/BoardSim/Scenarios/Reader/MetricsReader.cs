@@ -8,7 +8,7 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads the metrics.</summary>
 internal static class MetricsReader
 {
-    public static IReadOnlyList<MetricSpec> Read(Section root, BlockInHand? block, IReadOnlyList<ObservationSpec> observations, Outputs outputs)
+    public static IReadOnlyList<MetricSpec> Read(Section root, BlockInHand? block, RunSettings run, IReadOnlyList<ObservationSpec> observations, Outputs outputs)
     {
         var metrics = new List<MetricSpec>();
         foreach (var (name, node) in root.Named("metrics"))
@@ -19,7 +19,7 @@ internal static class MetricsReader
                 continue;
             }
 
-            var reader = new One(name, section, block, observations);
+            var reader = new One(name, section, block, RecordedTime.Of(run, block), run.Kind == RunKind.OperatingPoint, observations);
             metrics.Add(reader.Read());
             outputs.AddMetric(name, reader.Unit, root.Findings);
         }
@@ -28,7 +28,7 @@ internal static class MetricsReader
     }
 
     /// <summary>Reads one metric.</summary>
-    private sealed class One(TextNode name, Section section, BlockInHand? block, IReadOnlyList<ObservationSpec> observations)
+    private sealed class One(TextNode name, Section section, BlockInHand? block, RecordedTime? recorded, bool isAtRest, IReadOnlyList<ObservationSpec> observations)
     {
         private Metric? metric;
         private Unit? observed;
@@ -55,6 +55,11 @@ internal static class MetricsReader
 
             var and = Observation("and");
             CheckSecond();
+            if (isAtRest && section.Has("over"))
+            {
+                section.Note("over", "an operating point has no time axis, so nothing can be taken over a stretch of time");
+            }
+
             return new MetricSpec
             {
                 Name = name.Text,
@@ -62,7 +67,7 @@ internal static class MetricsReader
                 Take = metric?.Id ?? "",
                 Of = of?.Name ?? "",
                 And = and?.Name,
-                Window = WindowReader.Read(section, "over", block),
+                Window = WindowReader.Read(section, "over", recorded),
                 Parameters = Parameters(),
             };
         }

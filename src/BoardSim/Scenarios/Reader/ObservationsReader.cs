@@ -63,7 +63,7 @@ internal static class ObservationsReader
             ShowsError = section.Choice("show", Words.Shown)?.Value ?? false,
             Instrument = instrument,
             AcCoupled = section.Choice("coupling", Words.Coupling)?.Value ?? false,
-            Window = WindowReader.Read(section, "over", block),
+            Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
         };
     }
 

@@ -32,7 +32,7 @@ internal static class ScenarioReader
             outputs.Add(observation, ObservationsReader.UnitOf(observation, block), observation.GivesReading(run.Kind));
         }
 
-        var metrics = MetricsReader.Read(root, block, observations, outputs);
+        var metrics = MetricsReader.Read(root, block, run, observations, outputs);
         var sweep = SweepReader.Read(root, block, conditions, outputs);
         List<string> conditionNames = [.. root.Named("conditions").Select(e => e.Key.Text)];
         var expectations = ExpectationsReader.Read(root, conditionNames, sweep, outputs);

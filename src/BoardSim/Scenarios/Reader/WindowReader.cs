@@ -17,7 +17,7 @@ internal static partial class WindowReader
     private const int MostCycles = 100_000;
 
     /// <summary>The window; the whole run when the key is missing or the text is wrong, which is then noted.</summary>
-    public static WindowSpec Read(Section section, string name, BlockInHand? block)
+    public static WindowSpec Read(Section section, string name, RecordedTime? recorded)
     {
         if (section.TextNode(name) is not { } node)
         {
@@ -32,14 +32,9 @@ internal static partial class WindowReader
         if (Cycles().Match(node.Text) is { Success: true } cycles)
         {
             var kind = cycles.Groups["kind"].Value == "line" ? WindowKind.LastLineCycles : WindowKind.LastSwitchingCycles;
-            if (block?.Board is { } board && (kind == WindowKind.LastLineCycles ? board.LineFrequency : board.SwitchingFrequency) is null)
-            {
-                section.Findings.Add(node, $"\"{node.Text}\": block {block.Id} has no {cycles.Groups["kind"].Value} frequency to count cycles by; give times, such as 10 ms to 30 ms");
-            }
-
             if (int.TryParse(cycles.Groups["count"].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var count) && count is >= 1 and <= MostCycles)
             {
-                return new WindowSpec(kind, Cycles: count);
+                return Checked(node, new WindowSpec(kind, Cycles: count), section.Findings, recorded);
             }
 
             section.Findings.Add(node, $"\"{node.Text}\": the number of cycles has to lie between 1 and {MostCycles}");
@@ -48,19 +43,19 @@ internal static partial class WindowReader
 
         if (Between().Match(node.Text) is { Success: true } times)
         {
-            return Times(node, Part(node, times.Groups["from"]), Part(node, times.Groups["to"]), section.Findings);
+            return Times(node, Part(node, times.Groups["from"]), Part(node, times.Groups["to"]), section.Findings, recorded);
         }
 
         if (From().Match(node.Text) is { Success: true } open)
         {
-            return Times(node, Part(node, open.Groups["from"]), null, section.Findings);
+            return Times(node, Part(node, open.Groups["from"]), null, section.Findings, recorded);
         }
 
         section.Findings.Add(node, $"\"{Findings.Quote(node.Text)}\" is not a stretch of time; write {Shape}");
         return WindowSpec.Whole;
     }
 
-    private static WindowSpec Times(TextNode node, TextNode from, TextNode? to, Findings findings)
+    private static WindowSpec Times(TextNode node, TextNode from, TextNode? to, Findings findings, RecordedTime? recorded)
     {
         var start = QuantityText.Read(from, Unit.Second, findings);
         var end = to is null ? double.MaxValue : QuantityText.Read(to, Unit.Second, findings);
@@ -75,7 +70,17 @@ internal static partial class WindowReader
             return WindowSpec.Whole;
         }
 
-        return new WindowSpec(WindowKind.Times, start.Value, end.Value);
+        return Checked(node, new WindowSpec(WindowKind.Times, start.Value, end.Value), findings, recorded);
+    }
+
+    private static WindowSpec Checked(TextNode node, WindowSpec window, Findings findings, RecordedTime? recorded)
+    {
+        if (recorded?.Problem(window) is { } problem)
+        {
+            findings.Add(node, $"\"{node.Text}\": {problem}");
+        }
+
+        return window;
     }
 
     private static TextNode Part(TextNode node, Group group) =>

@@ -72,7 +72,7 @@ internal static class FieldSchema
         ExpectationType => new JsonObject { ["type"] = "string", ["minLength"] = 1 },
         ListType list => new JsonObject { ["type"] = "array", ["minItems"] = 1, ["items"] = Of(list.Item) },
         NamedType named => OrNothing(new JsonObject { ["propertyNames"] = new JsonObject { ["pattern"] = NamePattern }, ["additionalProperties"] = Item(named.Item) }),
-        ObjectType fields => Of(fields.Fields),
+        ObjectType => Item(type),
         BlockType => Words(BlockCatalogue.All.Select(b => (b.Id, b.Title))),
         MetricType => Words(Metrics.All.Select(m => (m.Id, $"{m.Title}. {m.Definition}"))),
         MetricParametersType => Parameters(),
@@ -81,7 +81,7 @@ internal static class FieldSchema
         _ => new JsonObject { ["type"] = new JsonArray("string", "number", "boolean") },
     };
 
-    private static JsonObject Item(FieldType type) => type is ObjectType { Fields: var fields } && fields.Fields.All(f => !f.Required) ? OrNothing(Of(fields)) : Of(type);
+    private static JsonObject Item(FieldType type) => type is ObjectType { Fields: var fields } && fields.Fields.All(f => !f.Required) ? OrNothing(Of(fields)) : type is ObjectType some ? Of(some.Fields) : Of(type);
 
     /// <summary>All parameters of all metrics; which of them a metric takes is left to the reader.</summary>
     private static JsonObject Parameters()
