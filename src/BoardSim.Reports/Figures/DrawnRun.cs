@@ -22,11 +22,11 @@ internal sealed class DrawnRun
 
     public IReadOnlyList<ConditionResult> Conditions { get; }
 
-    public IReadOnlyList<FigureNote> Notes => [.. Spec.CallOuts.Where(callOut => callOut.Note is not null).Select(callOut => new FigureNote(callOut.Note!, callOut.At))];
+    public IReadOnlyList<FigureNote> Notes => [.. Spec.CallOuts.Where(callOut => callOut.Note is not null).Select(callOut => new FigureNote(Engineering.PrintText(callOut.Note!), callOut.At))];
 
     /// <summary>What the legend calls a condition; two of the same label are told apart by their names.</summary>
     public string Label(ConditionResult condition) =>
-        Result.Conditions.Count(other => other.Label == condition.Label) > 1 ? $"{condition.Label} ({condition.Name})" : condition.Label;
+        Engineering.PrintText(Result.Conditions.Count(other => other.Label == condition.Label) > 1 ? $"{condition.Label} ({condition.Name})" : condition.Label);
 
     public static TraceRole Role(ConditionResult condition) => condition.IsHealthy ? TraceRole.Healthy : TraceRole.Faulty;
 
@@ -38,7 +38,7 @@ internal sealed class DrawnRun
         {
             var of = Result.Scenario.Metrics.FirstOrDefault(metric => metric.Name == name)?.Of ?? name;
             if (of == observation || (first && !shown.Contains(of)))
-                callOuts.Add(new CallOut(NameOf(name), [.. Conditions.Select(condition => KeyValuePair.Create(Label(condition), TextOf(condition, name)))]));
+                callOuts.Add(new CallOut(Engineering.PrintText(NameOf(name)), [.. Conditions.Select(condition => KeyValuePair.Create(Label(condition), TextOf(condition, name)))]));
         }
 
         return callOuts;
@@ -76,7 +76,8 @@ internal sealed class DrawnRun
         return Capital(signal.IsWrongReference ? text + " (the wrong reference)" : text);
     }
 
-    public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+    /// <summary>A label at the start of a line, with its units as print has them.</summary>
+    public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + Engineering.PrintText(text)[1..];
 
     public ReportException Unknown(string what, string name, IEnumerable<string> known) =>
         new($"The figure '{Spec.Id}' asks for the {what} '{name}', which the run does not have; it has: {string.Join(", ", known)}.");

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 
 namespace BoardSim.Reports.Figures;
 
@@ -6,7 +7,7 @@ namespace BoardSim.Reports.Figures;
 /// Engineering notation: values with SI prefixes in steps of a thousand (SI Brochure, 9th edition, table 7) and the symbols of
 /// units as they are printed.
 /// </summary>
-public static class Engineering
+public static partial class Engineering
 {
     private static readonly (double Factor, string Symbol)[] Prefixes =
     [
@@ -93,6 +94,17 @@ public static class Engineering
         var micro = unit.Length > 1 && unit[0] == 'u' && Prefixable.Contains(Symbol(unit[1..]));
         return parts[0].Replace('-', '−') + " " + Symbol(micro ? "µ" + unit[1..] : unit);
     }
+
+    /// <summary>A running text with the units of its values as print has them: "Damp plug, 20 kohm" becomes "Damp plug, 20 kΩ".</summary>
+    /// <param name="text">Any text.</param>
+    public static string PrintText(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return PlainUnit().Replace(text, match => $"{match.Groups[1].Value} {Print("1 " + match.Groups[2].Value)[2..]}");
+    }
+
+    [GeneratedRegex(@"(?<=^|[\s(=±-])(\d+(?:\.\d+)?) ([munpkMG]?ohm|u[FHAVs]|degC|A2s)\b")]
+    private static partial Regex PlainUnit();
 
     /// <summary>A count with thin groups of three digits, as tables print it.</summary>
     internal static string Count(long count) =>

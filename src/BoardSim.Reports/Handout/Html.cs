@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text;
+using BoardSim.Reports.Figures;
 
 namespace BoardSim.Reports.Handout;
 
@@ -8,7 +9,8 @@ internal sealed class Html
 {
     private readonly StringBuilder text = new();
 
-    public static string Escape(string text) => WebUtility.HtmlEncode(text);
+    /// <summary>Escapes text for a page; the units of its values come as print has them.</summary>
+    public static string Escape(string text) => WebUtility.HtmlEncode(Engineering.PrintText(text));
 
     /// <summary>Adds markup written by this program.</summary>
     public Html Raw(string markup)

@@ -30,6 +30,13 @@ public class AxisTests
     public void Plain_displays_are_printed_with_true_signs(string plain, string printed) => Assert.Equal(printed, Engineering.Print(plain));
 
     [Theory]
+    [InlineData("Damp plug, 20 kohm", "Damp plug, 20 kΩ")]
+    [InlineData("Ohmmeter at the plug, 25 degC", "Ohmmeter at the plug, 25 °C")]
+    [InlineData("470 uF left of 1000 uF", "470 µF left of 1000 µF")]
+    [InlineData("Model 12 ohmic contact, type 3 unit", "Model 12 ohmic contact, type 3 unit")]
+    public void Units_inside_a_text_are_printed_with_true_signs(string plain, string printed) => Assert.Equal(printed, Engineering.PrintText(plain));
+
+    [Theory]
     [InlineData(0, 0.1, "Time (ms)")]
     [InlineData(0, 3, "Time (s)")]
     [InlineData(0.0123, 0.01233, "Time after 12.3 ms (µs)")]

@@ -24,7 +24,7 @@ public class HandoutPageTests
     public void Readings_metrics_expectations_evidence_and_figures_are_on_the_page()
     {
         var page = Page(SampleRun.Create());
-        foreach (var text in (string[])["161.2 V", "141.0 V", "multimeter, DC volts", "bulk and primary return", "40.0 V", "greatest less least value", "it sags", "High ESR of the bulk capacitor, 2 ohm", "Newton iterations", "2.0 × 10⁻¹² A"])
+        foreach (var text in (string[])["161.2 V", "141.0 V", "multimeter, DC volts", "bulk and primary return", "40.0 V", "greatest less least value", "it sags", "High ESR of the bulk capacitor, 2 Ω", "Newton iterations", "2.0 × 10⁻¹² A"])
             Assert.Contains(text, WebUtility.HtmlDecode(page), StringComparison.Ordinal);
         Assert.Equal(3, Regex.Count(page, "<img "));
         Assert.Contains("class=\"fails\">NO<", page, StringComparison.Ordinal);
