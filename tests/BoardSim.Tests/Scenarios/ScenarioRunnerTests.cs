@@ -70,6 +70,32 @@ public class ScenarioRunnerTests
         Assert.Equal("supply", pin.Signal.Reference);
     }
 
+    // Bulk plus against the negative side of the bridge is the charged capacitor. Against neutral, while the line's positive half-wave
+    // charges, the return lies a diode below neutral; while the negative one does, plus lies a diode above it: the mean is far lower.
+    [Fact]
+    public void A_reference_that_is_no_test_point_can_be_measured_against()
+    {
+        var text = Samples.Rectifier.Replace("    point: bulk\n    instrument: dc-voltmeter\n", "    point: bulk\n    against: neutral\n    instrument: dc-voltmeter\n", StringComparison.Ordinal);
+
+        var reading = Run(text).Condition("healthy").Readings.Single(r => r.Name == "bulk-dc");
+
+        Assert.Equal("neutral", reading.Signal.Reference);
+        Assert.True(reading.Signal.IsWrongReference);
+        Assert.InRange(reading.Value, 10, 130);
+    }
+
+    [Fact]
+    public void A_sweep_can_be_kept_to_some_conditions()
+    {
+        var text = Samples.Thermistor.Replace("  record: [pin, indicated]", "  conditions: [healthy]\n  record: [pin]", StringComparison.Ordinal)
+            .Replace("at 50 degC = 50 degC within 1 K", "between 24 degC and 26 degC", StringComparison.Ordinal);
+
+        var result = Run(text);
+
+        Assert.Equal("healthy", Assert.Single(result.Sweep!.Series).Condition);
+        Assert.True(result.AllHold);
+    }
+
     [Fact]
     public void The_netlist_of_each_condition_is_read_back()
     {

@@ -67,6 +67,9 @@ internal enum BlockNames
     /// <summary>Name of a test point.</summary>
     TestPoint,
 
+    /// <summary>Place of a black lead: a test point, or a reference such as neutral.</summary>
+    LeadPlace,
+
     /// <summary>Name of a current.</summary>
     Current,
 

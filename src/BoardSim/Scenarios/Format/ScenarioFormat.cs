@@ -30,7 +30,7 @@ internal static class ScenarioFormat
         "observation",
         new Field("label", Text, "What figures and tables call it; its name without this."),
         new Field("point", new OfBlockType(BlockNames.TestPoint), "Test point that the red lead touches."),
-        new Field("against", new OfBlockType(BlockNames.TestPoint), "Test point that the black lead touches in place of the point's own reference: a wrong reference, on purpose."),
+        new Field("against", new OfBlockType(BlockNames.LeadPlace), "Test point or reference (neutral, say) that the black lead touches in place of the point's own reference: a wrong reference, on purpose."),
         new Field("current", new OfBlockType(BlockNames.Current), "Current that is observed, in place of a test point."),
         new Field("readout", new OfBlockType(BlockNames.Readout), "What is worked out of the voltage at a pin (by the board's program, by an ohmmeter), in place of a test point."),
         new Field("show", Choice(Words.Shown), "Of a readout: its value, or its error; the value without it."),
@@ -57,6 +57,7 @@ internal static class ScenarioFormat
         new Field("to", new AnyQuantityType(), "Last point of an even range."),
         new Field("count", new CountType(2, 1000), "Number of points of an even range."),
         new Field("spacing", Choice(Words.Spacing), "Spacing of an even range; linear without it."),
+        new Field("conditions", new ListType(Name), "Conditions that are swept; all of them without it."),
         new Field("record", new ListType(Name), "Metrics and readings that are recorded at each point.", Required: true));
 
     public static FieldSet Expectation { get; } = new(

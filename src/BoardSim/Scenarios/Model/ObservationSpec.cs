@@ -37,7 +37,7 @@ public sealed record ObservationSpec
     /// <summary>Name of the test point; null when a current is observed.</summary>
     public string? TestPoint { get; init; }
 
-    /// <summary>Name of the test point whose node serves as reference instead of the point's own (wrong on purpose, as a rule);
+    /// <summary>Name of the test point or reference (such as <c>neutral</c>) that is measured against instead of the point's own reference (wrong on purpose, as a rule);
     /// null for the point's own reference.</summary>
     public string? Against { get; init; }
 

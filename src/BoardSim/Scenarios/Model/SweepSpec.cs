@@ -1,6 +1,6 @@
 namespace BoardSim.Scenarios;
 
-/// <summary>One value of the block, or the severity of one fault, stepped through a range under every condition.</summary>
+/// <summary>One value of the block, or the severity of one fault, stepped through a range.</summary>
 public sealed record SweepSpec
 {
     /// <summary>Key of the value; null when a severity is swept.</summary>
@@ -20,6 +20,9 @@ public sealed record SweepSpec
 
     /// <summary>True when the points are spaced evenly on a logarithmic axis.</summary>
     public bool Logarithmic { get; init; }
+
+    /// <summary>Names of the conditions that are swept, in the order of the scenario.</summary>
+    public required IReadOnlyList<string> Conditions { get; init; }
 
     /// <summary>Names of the metrics and readings that are recorded.</summary>
     public required IReadOnlyList<string> Record { get; init; }

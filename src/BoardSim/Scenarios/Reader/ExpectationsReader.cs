@@ -50,7 +50,7 @@ internal static class ExpectationsReader
 
             if (parsed.Comparison is Comparison.Rises or Comparison.Falls)
             {
-                known &= Recorded(parsed.Left.Name, parsed.Left.Offset);
+                known &= Recorded(parsed.Left);
             }
 
             if (known && operands.All(o => outputs.UnitOf(o.Name) is not null))
@@ -69,11 +69,12 @@ internal static class ExpectationsReader
                 known = false;
             }
 
-            return operand.AtText is null ? known : known && Recorded(operand.Name, operand.Offset) && AtPoint(operand);
+            return operand.AtText is null ? known : known && Recorded(operand) && AtPoint(operand);
         }
 
-        private bool Recorded(string name, int offset)
+        private bool Recorded(Operand operand)
         {
+            var (name, offset) = (operand.Name, operand.Offset);
             if (sweep is null)
             {
                 // A sweep that could not be read has findings of its own.
@@ -82,6 +83,12 @@ internal static class ExpectationsReader
                     findings.Add(At(offset), name, $"\"{Findings.Quote(node.Text)}\" speaks of a sweep, and the scenario has none");
                 }
 
+                return false;
+            }
+
+            if (conditions.Contains(operand.Condition) && !sweep.Conditions.Contains(operand.Condition))
+            {
+                findings.Add(Part(operand.Condition, operand.ConditionOffset), $"condition {operand.Condition} is not among those that are swept: {string.Join(", ", sweep.Conditions)}");
                 return false;
             }
 

@@ -27,7 +27,9 @@ internal static class FiguresReader
                 Kind = kind ?? FigureKind.Waveforms,
                 Title = section.Text("title") ?? name.Text,
                 Show = [.. show.Select(s => s.Text)],
-                Conditions = Conditions(section, conditions),
+                Conditions = kind == FigureKind.Sweep && sweep is not null
+                    ? Conditions(section, sweep.Conditions, "condition that is swept")
+                    : Conditions(section, conditions, "condition of this scenario"),
                 Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
                 CallOuts = CallOuts(section, kind, sweep, outputs),
             });
@@ -73,7 +75,7 @@ internal static class FiguresReader
         }
     }
 
-    private static IReadOnlyList<string> Conditions(Section section, IReadOnlyList<string> conditions)
+    private static IReadOnlyList<string> Conditions(Section section, IReadOnlyList<string> conditions, string conditionsAre)
     {
         if (!section.Has("conditions"))
         {
@@ -83,7 +85,7 @@ internal static class FiguresReader
         var named = section.Texts("conditions");
         foreach (var unknown in named.Where(n => !conditions.Contains(n.Text)))
         {
-            section.Findings.AddUnknown(unknown, "condition of this scenario", conditions);
+            section.Findings.AddUnknown(unknown, conditionsAre, conditions);
         }
 
         return [.. named.Select(n => n.Text)];

@@ -2,6 +2,7 @@ using BoardSim.Boards;
 using BoardSim.Quantities;
 using BoardSim.Scenarios.Expectations;
 using BoardSim.Scenarios.Format;
+using BoardSim.Scenarios.Running;
 using BoardSim.Scenarios.Text;
 
 namespace BoardSim.Scenarios.Reader;
@@ -57,7 +58,7 @@ internal static class ObservationsReader
             Name = name.Text,
             Label = section.Text("label") ?? name.Text,
             TestPoint = point,
-            Against = Known(section, "against", "test point", b => b.TestPoints.Select(p => p.Name), block),
+            Against = Known(section, "against", "test point or reference", b => LeadPlaces.Of(b).Select(p => p.Name), block),
             Current = Known(section, "current", "current", b => b.Currents.Select(p => p.Name), block),
             Readout = Known(section, "readout", "readout", b => b.Readouts.Select(p => p.Name), block),
             ShowsError = section.Choice("show", Words.Shown)?.Value ?? false,

@@ -24,7 +24,8 @@ internal static class SweepReader
         }
 
         var record = section.Texts("record").Where(r => outputs.Check(r, findings)).Select(r => r.Text).ToList();
-        if (block is null || Swept(section, block, conditions) is not { } swept)
+        var named = Conditions(section, conditions);
+        if (block is null || Swept(section, block, named) is not { } swept)
         {
             return null;
         }
@@ -39,8 +40,26 @@ internal static class SweepReader
             Unit = swept.Unit.Symbol,
             Points = points,
             Logarithmic = logarithmic,
+            Conditions = [.. named.Select(c => c.Name)],
             Record = record,
         };
+    }
+
+    /// <summary>The conditions that are swept, in the order of the scenario.</summary>
+    private static IReadOnlyList<ConditionSpec> Conditions(Section section, IReadOnlyList<ConditionSpec> all)
+    {
+        if (!section.Has("conditions"))
+        {
+            return all;
+        }
+
+        var named = section.Texts("conditions");
+        foreach (var unknown in named.Where(n => all.All(c => c.Name != n.Text)))
+        {
+            section.Findings.AddUnknown(unknown, "condition of this scenario", all.Select(c => c.Name));
+        }
+
+        return [.. all.Where(c => named.Any(n => n.Text == c.Name))];
     }
 
     private static Target? Swept(Section section, BlockInHand block, IReadOnlyList<ConditionSpec> conditions)
@@ -56,7 +75,7 @@ internal static class SweepReader
 
             foreach (var condition in conditions.Where(c => c.Values.Any(v => v.Key == key.Text)))
             {
-                section.Findings.Add(key, $"condition {condition.Name} sets {key.Text} itself, and the sweep would set it to something else");
+                section.Findings.Add(key, $"condition {condition.Name} sets {key.Text} itself, and the sweep would set it to something else; leave it out of the sweep's \"conditions\"");
             }
 
             return new Target(definition.Key, null, Unit.Find(definition.Unit)!, value => definition.Problem(value));

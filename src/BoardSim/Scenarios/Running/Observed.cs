@@ -54,8 +54,9 @@ internal sealed class Observed
     private static Observed OfPoint(Board board, ObservationSpec spec, bool isReading)
     {
         var point = board.TestPoint(spec.TestPoint!);
-        var other = spec.Against is { } against ? board.TestPoint(against) : null;
-        var reference = other?.Node ?? point.ReferenceNode;
+        var (title, reference) = spec.Against is { } against
+            ? LeadPlaces.Of(board).Where(p => p.Name == against).Select(p => (p.Title, p.Node)).First()
+            : (point.ReferenceName, point.ReferenceNode);
         var instrument = Connection.Make(board.Circuit, spec, point.Node, reference);
         var signal = new SignalInfo
         {
@@ -64,7 +65,7 @@ internal sealed class Observed
             Unit = Unit.Volt.Symbol,
             Point = point.Name,
             PointDescription = point.Description,
-            Reference = other?.Name ?? point.ReferenceName,
+            Reference = title,
             IsWrongReference = reference != point.ReferenceNode,
             Instrument = instrument?.Name ?? "computed",
             IsReading = isReading,

@@ -19,7 +19,7 @@ internal sealed class SweepPlan
         this.spec = spec;
         unit = Unit.Find(spec.Unit) ?? throw new ArgumentException($"The unit {spec.Unit} of the sweep is not known.", nameof(spec));
         var jobs = new List<ConditionJob>();
-        foreach (var condition in scenario.Conditions)
+        foreach (var condition in Swept)
         {
             var changes = spec.Value is not null || condition.Faults.Any(f => f.Fault == spec.Fault);
             ranges.Add((jobs.Count, changes ? spec.Points.Count : 1));
@@ -38,9 +38,11 @@ internal sealed class SweepPlan
         Unit = spec.Unit,
         Logarithmic = spec.Logarithmic,
         X = [.. spec.Points.Select(unit.Shown)],
-        Series = [.. scenario.Conditions.SelectMany((c, i) => spec.Record.Select(name => Series(c.Name, name, i, outcomes)))],
+        Series = [.. Swept.SelectMany((c, i) => spec.Record.Select(name => Series(c.Name, name, i, outcomes)))],
         Evidence = Total(outcomes),
     };
+
+    private IEnumerable<ConditionSpec> Swept => scenario.Conditions.Where(c => spec.Conditions.Contains(c.Name));
 
     private SweepSeries Series(string condition, string name, int index, IReadOnlyList<ConditionOutcome> outcomes)
     {

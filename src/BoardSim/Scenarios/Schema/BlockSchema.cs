@@ -5,6 +5,7 @@ using BoardSim.Faults;
 using BoardSim.Quantities;
 using BoardSim.Scenarios.Format;
 using BoardSim.Scenarios.Reader;
+using BoardSim.Scenarios.Running;
 
 namespace BoardSim.Scenarios.Schema;
 
@@ -33,7 +34,7 @@ internal static class BlockSchema
                     ["observe"] = Each(new JsonObject
                     {
                         ["point"] = Ref($"{block.Id}.test-points"),
-                        ["against"] = Ref($"{block.Id}.test-points"),
+                        ["against"] = Ref($"{block.Id}.lead-places"),
                         ["current"] = Ref($"{block.Id}.currents"),
                         ["readout"] = Ref($"{block.Id}.readouts"),
                     }),
@@ -59,6 +60,7 @@ internal static class BlockSchema
         yield return ($"{block.Id}.faults", Mapping(block.Faults.Select(f => (f.Id, Fault(f)))));
         yield return ($"{block.Id}.faults-with-severity", FieldSchema.Words(block.Faults.Where(f => f.Severity is not null).Select(f => (f.Id, f.Title))));
         yield return ($"{block.Id}.test-points", Names(boards.SelectMany(b => b.TestPoints), p => p.Name, p => p.Description));
+        yield return ($"{block.Id}.lead-places", Names(boards.SelectMany(LeadPlaces.Of), p => p.Name, p => p.Description));
         yield return ($"{block.Id}.currents", Names(boards.SelectMany(b => b.Currents), c => c.Name, c => c.Description));
         yield return ($"{block.Id}.readouts", Names(boards.SelectMany(b => b.Readouts), r => r.Name, r => r.Description));
     }
