@@ -52,7 +52,9 @@ public static class NetlistWriter
         text.Append("* ").Append(circuit.Title.ReplaceLineEndings(" ")).Append('\n');
         if (departures.Count > 0)
         {
-            Comment(text, $"{departures.Count} departures from the circuit are marked below, each before the line that it concerns.");
+            Comment(text, departures.Count == 1
+                ? "1 departure from the circuit is marked below, before the line that it concerns."
+                : $"{departures.Count} departures from the circuit are marked below, each before the line that it concerns.");
         }
 
         foreach (var (node, name) in names.RenamedNodes)

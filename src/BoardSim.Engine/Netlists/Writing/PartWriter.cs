@@ -231,7 +231,7 @@ internal sealed class PartWriter
                 Line(name, n[0], n[1], N(t.Curve.Resistance(kelvin)));
                 break;
             case ConstantPowerLoad load:
-                Depart(load, $"a load of {load.Power:G6} W at any voltage; the resistance that draws this at {load.MinimumVoltage:G6} V, the least it runs at, stands for it");
+                Depart(load, $"a load of {load.Power:G6} W at any voltage; the resistance that draws this at {load.MinimumVoltage:G6} V, the least it runs at, stands for it. Where SPICE3's B is known, take B{name} {n[0]} {n[1]} I={N(load.Power)}/V({n[0]},{n[1]}) instead");
                 Line(name, n[0], n[1], N(load.Power > 0 ? load.MinimumVoltage * load.MinimumVoltage / load.Power : 1e12));
                 break;
             case Varistor v:
