@@ -10,6 +10,9 @@ internal sealed class Recorder
 {
     private const int MostPerStep = 64;
 
+    /// <summary>Share of the accuracy that drawing straight lines between samples may cost.</summary>
+    private const double Share = 0.5;
+
     private readonly BoundProbe[] probes;
     private readonly List<double> times = [];
     private readonly List<double>[] values;
@@ -18,16 +21,18 @@ internal sealed class Recorder
     private readonly double[] x;
     private readonly double start;
     private readonly double accuracy;
+    private readonly double resolution;
 
-    public Recorder(CircuitSystem system, IReadOnlyList<Probe> probes, double start, double accuracy)
+    public Recorder(CircuitSystem system, IReadOnlyList<Probe> probes, TransientOptions options)
     {
         this.probes = [.. probes.Select(p => p.Bind(system))];
         values = [.. probes.Select(_ => new List<double>())];
         peak = new double[probes.Count];
         from = new double[probes.Count];
         x = new double[system.Size + 1];
-        this.start = start;
-        this.accuracy = accuracy;
+        start = options.Start;
+        resolution = options.Resolution;
+        accuracy = options.Accuracy * Share;
     }
 
     public double[] Times => [.. times];
@@ -88,6 +93,11 @@ internal sealed class Recorder
     /// <summary>How many straight pieces the step needs: the distance from the chord falls with the square of their number.</summary>
     private int Parts(TransientRun run, double t0, double t1)
     {
+        if (t1 - t0 <= resolution)
+        {
+            return 1;
+        }
+
         var most = 0.0;
         for (var quarter = 1; quarter <= 3; quarter++)
         {
@@ -106,7 +116,8 @@ internal sealed class Recorder
             }
         }
 
-        return (int)Math.Clamp(Math.Ceiling(Math.Sqrt(most / accuracy)), 1, MostPerStep);
+        var finest = resolution > 0 ? Math.Min(MostPerStep, Math.Ceiling((t1 - t0) / resolution)) : MostPerStep;
+        return (int)Math.Clamp(Math.Ceiling(Math.Sqrt(most / accuracy)), 1, Math.Max(1, finest));
     }
 
     private void Add(double time, double[] state)

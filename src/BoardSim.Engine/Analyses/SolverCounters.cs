@@ -5,6 +5,7 @@ internal sealed class SolverCounters
 {
     public long Points;
     public long Rejected;
+    public long Forced;
     public long Iterations;
     public long Factorizations;
     public long Events;

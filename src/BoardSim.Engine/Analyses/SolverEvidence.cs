@@ -9,6 +9,10 @@ public sealed record SolverEvidence
     /// <summary>Steps tried and rejected, for their error or for want of convergence.</summary>
     public long Rejected { get; init; }
 
+    /// <summary>Steps taken although their error estimate was too large, because it did not fall with the step: rounding, or an
+    /// unknown that is the derivative of others. Normally zero or a few.</summary>
+    public long Forced { get; init; }
+
     /// <summary>Newton iterations, all stages and attempts together.</summary>
     public long NewtonIterations { get; init; }
 

@@ -33,6 +33,7 @@ internal sealed class StageSolver
     private readonly double[] excitation;
     private readonly double[] target;
     private readonly double[] error;
+    private readonly double[] sourceRate;
     private readonly double[][] slope;
     private readonly double[][] before;
     private readonly double[] beforeTime;
@@ -48,6 +49,7 @@ internal sealed class StageSolver
         excitation = new double[size];
         target = new double[size];
         error = new double[size];
+        sourceRate = new double[size];
         slope = Vectors(method.Stages, size);
         Values = Vectors(method.Stages, size);
         before = Vectors(method.Stages, size);
@@ -227,14 +229,14 @@ internal sealed class StageSolver
         }
 
         var delta = RateStep * h;
-        system.Excite(time - delta, target);
+        system.Excite(time - delta, sourceRate);
         system.Excite(time, excitation);
-        for (var k = 1; k < target.Length; k++)
+        for (var k = 1; k < sourceRate.Length; k++)
         {
-            target[k] = (excitation[k] - target[k]) / delta;
+            sourceRate[k] = (excitation[k] - sourceRate[k]) / delta;
         }
 
-        system.RateDefect(EndRate, slope[^1], target, coefficient, error);
+        system.RateDefect(EndRate, slope[^1], sourceRate, coefficient, error);
         newton.ApplyInverse(error);
         for (var k = 1; k < error.Length; k++)
         {

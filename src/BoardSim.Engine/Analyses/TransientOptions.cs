@@ -20,6 +20,12 @@ public sealed record TransientOptions
     /// <summary>True starts from initial conditions (SPICE: UIC), uncharged where none is given, instead of an operating point.</summary>
     public bool UseInitialConditions { get; init; }
 
+    /// <summary>
+    /// Resolution in seconds that the record needs (SPICE: the step of .tran). Samples between the solver's own points are not
+    /// set closer than this; the solver's points are all kept. 0 asks for as many as straight lines need to keep the accuracy.
+    /// </summary>
+    public double Resolution { get; init; }
+
     /// <summary>Integration method; null for the default.</summary>
     public StageMethod? Method { get; init; }
 
@@ -35,6 +41,7 @@ public sealed record TransientOptions
     {
         Require(Stop > 0 && double.IsFinite(Stop), nameof(Stop), Stop, "positive and finite");
         Require(Start >= 0 && Start < Stop, nameof(Start), Start, "zero or more and before Stop");
+        Require(Resolution >= 0, nameof(Resolution), Resolution, "zero or more");
         Require(MaxStep > 0, nameof(MaxStep), MaxStep, "positive");
         Require(Accuracy is >= 1e-8 and <= 0.1, nameof(Accuracy), Accuracy, "between 1e-8 and 0.1");
     }

@@ -8,9 +8,6 @@ namespace BoardSim.Engine.Netlists;
 /// <summary>Runs the analyses that a netlist asks for.</summary>
 public static class NetlistRunner
 {
-    /// <summary>Share of the accuracy that drawing straight lines between samples may cost.</summary>
-    private const double RecordingShare = 0.5;
-
     /// <summary>Runs one analysis.</summary>
     /// <param name="netlist">The netlist; its circuit is compiled anew and left as it was.</param>
     /// <param name="card">One of its analyses, or another that fits its circuit.</param>
@@ -125,46 +122,37 @@ public static class NetlistRunner
     private static AnalysisTable TransientOf(
         CircuitSystem system, TransientCard card, List<OutputVariable> variables, List<Probe> probes, NetlistRunOptions options)
     {
-        using var run = new TransientRun(system, new TransientOptions
+        var settings = new TransientOptions
         {
             Stop = card.Stop,
             Start = card.Start,
             MaxStep = card.MaxStep ?? double.PositiveInfinity,
             Accuracy = options.Accuracy,
+            Resolution = card.Step,
             UseInitialConditions = card.UseInitialConditions,
             Cancellation = options.Cancellation,
-        });
-        var recorder = new Recorder(system, probes, card.Start, options.Accuracy * RecordingShare);
-        recorder.Begin(run);
-        for (var points = 1; run.Advance(); points++)
-        {
-            recorder.Record(run);
-            if ((points & 255) == 0)
-            {
-                options.Progress?.Invoke(run.Time / card.Stop);
-            }
-        }
+        };
+        var result = Transient.Run(system, settings, probes, options.Progress);
 
         // The token is read again inside: a run that was cancelled has ended early and must not pass for a whole one.
-        if (run.Status is RunStatus.Cancelled)
+        if (result.Status is RunStatus.Cancelled)
         {
             throw new OperationCanceledException(options.Cancellation);
         }
 
-        var evidence = run.Evidence;
-        var values = recorder.Values;
         return new AnalysisTable(
             card,
             1,
-            [new AnalysisColumn("time", "s", recorder.Times), .. variables.Select((v, k) => new AnalysisColumn(v.ToString(), UnitOf(v), values[k]))],
-            evidence,
-            run.Events);
+            [new AnalysisColumn("time", "s", result.Times), .. variables.Select((v, k) => new AnalysisColumn(v.ToString(), UnitOf(v), result.Values(k)))],
+            result.Evidence,
+            result.Events);
     }
 
     private static SolverEvidence Sum(IReadOnlyList<SolverEvidence> parts) => new()
     {
         Points = parts.Sum(e => e.Points),
         Rejected = parts.Sum(e => e.Rejected),
+        Forced = parts.Sum(e => e.Forced),
         NewtonIterations = parts.Sum(e => e.NewtonIterations),
         Factorizations = parts.Sum(e => e.Factorizations),
         Events = parts.Sum(e => e.Events),

@@ -17,6 +17,9 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     /// <summary>Print steps that a netlist's .tran card asks for; the printing interval has no say in the accuracy.</summary>
     private const int PrintSteps = 1000;
 
+    /// <summary>Samples that a record is refined to where the solver takes longer steps: finer than any screen or figure shows.</summary>
+    private const int FinestSteps = 20_000;
+
     public ConditionOutcome Run(RunOptions options)
     {
         options.Cancellation.ThrowIfCancellationRequested();
@@ -49,6 +52,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
                 Stop = stop,
                 Start = run.RecordFrom,
                 Accuracy = run.Accuracy,
+                Resolution = (stop - run.RecordFrom) / FinestSteps,
                 UseInitialConditions = fromRest,
                 WallClockLimit = options.TimeLimit,
                 Cancellation = options.Cancellation,
