@@ -171,6 +171,26 @@ public class PublishedCircuitTests
         }
     }
 
+    // Binary addition is the oracle; TTL's levels, 0.4 V and 2.4 V at the output, are common practice, no source.
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(5, 9)]
+    [InlineData(15, 1)]
+    [InlineData(10, 6)]
+    [InlineData(15, 15)]
+    public void The_manuals_adder_adds(int a, int b)
+    {
+        var inputs = Enumerable.Range(0, 4).Select(k => $"VA{k} {2 * k + 1} 0 {3 * (a >> k & 1)}\nVB{k} {2 * k + 2} 0 {3 * (b >> k & 1)}\nRS{k} {9 + k} 0 1K");
+        var level = End(
+            $"adder\n{Adder.Definitions}\nX1 1 2 3 4 5 6 7 8 9 10 11 12 0 13 99 FOURBIT\nVCC 99 0 5\nRC 13 0 1K\n{string.Join('\n', inputs)}\n.op\n.end",
+            1e-3);
+        for (var k = 0; k < 5; k++)
+        {
+            var volts = level($"V({9 + k})");
+            Assert.True((a + b >> k & 1) == 1 ? volts > 2.4 : volts < 0.4, $"bit {k} of {a} + {b}: {volts} V");
+        }
+    }
+
     private static Func<string, double> End(string text, double accuracy)
     {
         var netlist = NetlistReader.Read(text);
