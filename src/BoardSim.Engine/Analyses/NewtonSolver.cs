@@ -16,8 +16,19 @@ internal sealed class NewtonSolver
     /// updates of rounding size, which do not shrink further.</summary>
     private const double Negligible = 1e-3;
 
+    private const double UnitInLastPlace = 2.220446049250313e-16;
+
     /// <summary>Part of a node's charge that rounding may make of nothing.</summary>
     private const double Rounding = 1e-14;
+
+    /// <summary>Weighted update by old factors beyond which it is not believed.</summary>
+    private const double Absurd = 30;
+
+    /// <summary>Rate beyond which updates are suspected of being nothing but rounding.</summary>
+    private const double StallRate = 0.3;
+
+    /// <summary>Multiple of the estimated rounding error that an update may be made of.</summary>
+    private const double RoundingMargin = 4;
 
     private readonly CircuitSystem system;
     private readonly SolverCounters counters;
@@ -26,6 +37,7 @@ internal sealed class NewtonSolver
     private readonly int[] rows;
     private readonly int[] columns;
     private readonly int[] diagonalSlot;
+    private readonly double[] noise;
     private double factoredCoefficient = double.NaN;
     private double rate = 1;
 
@@ -38,6 +50,7 @@ internal sealed class NewtonSolver
         lu = new SparseLu<double>(system.Pattern);
         jacobian = new double[rows.Length];
         Update = new double[system.Size + 1];
+        noise = new double[system.Size + 1];
         diagonalSlot = new int[system.Size + 1];
         for (var s = 1; s < rows.Length; s++)
         {
@@ -102,6 +115,7 @@ internal sealed class NewtonSolver
                 return true;
             }
 
+            var stale = !refresh;
             if (refresh)
             {
                 if (!Factor(useCharges, a))
@@ -126,6 +140,14 @@ internal sealed class NewtonSolver
                 return true;
             }
 
+            if (stale && iteration == 0 && size > Absurd)
+            {
+                // Old factors that no longer fit may throw the iterate anywhere; it is taken back and new ones are made.
+                TakeBack();
+                refresh = true;
+                continue;
+            }
+
             if (iteration > 0 && before > 0)
             {
                 rate = Math.Min(size / before, 1);
@@ -135,6 +157,11 @@ internal sealed class NewtonSolver
             // iteration the rate is the one seen before, taken with caution; the balance of currents has the last word.
             var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
             near = !l.Limited && (size * trusted <= goal * (1 - trusted) || size <= Negligible * goal);
+            if (!near && !l.Limited && iteration >= 2 && rate > StallRate)
+            {
+                near = IsRounding(useCharges, a, target, weight, goal);
+            }
+
             refresh = l.Limited || (iteration > 0 && rate > SlowRate && !near);
             before = size;
         }
@@ -145,6 +172,52 @@ internal sealed class NewtonSolver
 
     /// <summary>Applies the inverse of the present factors to a vector, in place.</summary>
     public void ApplyInverse(double[] vector) => lu.Solve(vector);
+
+    /// <summary>
+    /// How far rounding alone moves each unknown, estimated: every term of a row may be wrong by a unit in its last place. It
+    /// is large where a part of the circuit hangs on next to nothing, such as a bulk capacitor whose bridge is blocked: what
+    /// is left there of 300 V and a hundred microfarads decides on volts.
+    /// </summary>
+    /// <param name="useCharges">See <see cref="Solve"/>.</param>
+    /// <param name="a">See <see cref="Solve"/>.</param>
+    /// <param name="target">See <see cref="Solve"/>.</param>
+    public double[] RoundingNoise(bool useCharges, double a, double[]? target)
+    {
+        var l = system.Loads;
+        Array.Clear(noise);
+        for (var s = 1; s < rows.Length; s++)
+        {
+            noise[rows[s]] += ((useCharges ? Math.Abs(l.C[s]) : 0) + a * Math.Abs(l.G[s])) * Math.Abs(l.X[columns[s]]);
+        }
+
+        for (var i = 1; i < noise.Length; i++)
+        {
+            noise[i] = (noise[i] + (target is null ? 0 : Math.Abs(target[i]))) * UnitInLastPlace;
+        }
+
+        lu.Solve(noise);
+        for (var i = 1; i < noise.Length; i++)
+        {
+            noise[i] = Math.Abs(noise[i]);
+        }
+
+        return noise;
+    }
+
+    private bool IsRounding(bool useCharges, double a, double[]? target, double[] weight, double goal)
+    {
+        RoundingNoise(useCharges, a, target);
+        for (var i = 1; i < noise.Length; i++)
+        {
+            // Written so that a NaN is no.
+            if (!(Math.Abs(Update[i]) * weight[i] <= goal + RoundingMargin * noise[i] * weight[i]))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
 
     private void Residual(bool useCharges, double a, double[]? target)
     {
@@ -189,6 +262,15 @@ internal sealed class NewtonSolver
         }
 
         return size;
+    }
+
+    private void TakeBack()
+    {
+        var x = system.Loads.X;
+        for (var i = 1; i < x.Length; i++)
+        {
+            x[i] -= Update[i];
+        }
     }
 
     private bool Factor(bool useCharges, double a)

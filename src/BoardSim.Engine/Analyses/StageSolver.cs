@@ -12,6 +12,9 @@ internal sealed class StageSolver
     /// <summary>Share of the error tolerance that Newton may leave unsolved.</summary>
     private const double NewtonShare = 0.1;
 
+    /// <summary>Multiple of the rounding error of one solve that the differences of several may hold.</summary>
+    private const double RoundingMargin = 16;
+
     private const int IterationLimit = 12;
 
     private const int MaxPredictorPoints = 4;
@@ -372,6 +375,26 @@ internal sealed class StageSolver
         for (var k = 1; k < error.Length; k++)
         {
             var s = Math.Abs(error[k]) * weight[k];
+            if (!followsFromRates[k] && !(s <= size))
+            {
+                (size, worst) = (s, k);
+            }
+        }
+
+        if (size > 1)
+        {
+            DiscountRounding(h, weight, ref size, ref worst);
+        }
+    }
+
+    /// <summary>Takes out of an error estimate that would fail the step what rounding makes of it; a shorter step would make that worse.</summary>
+    private void DiscountRounding(double h, double[] weight, ref double size, ref int worst)
+    {
+        var noise = newton.RoundingNoise(true, method.Gamma * h, target);
+        (size, worst) = (0, 0);
+        for (var k = 1; k < error.Length; k++)
+        {
+            var s = Math.Max(0, Math.Abs(error[k]) - RoundingMargin * noise[k]) * weight[k];
             if (!followsFromRates[k] && !(s <= size))
             {
                 (size, worst) = (s, k);
