@@ -17,7 +17,7 @@ internal sealed class StageSolver
 
     private const int IterationLimit = 12;
 
-    private const int MaxPredictorPoints = 4;
+    private const int MaxPredictorStages = 3;
 
     /// <summary>Distance of the dense output from the inner stage, in tolerances of a step, beyond which it is replaced.</summary>
     private const double OutlierLimit = 30;
@@ -38,11 +38,9 @@ internal sealed class StageSolver
     private readonly double[] error;
     private readonly double[] sourceRate;
     private readonly double[][] slope;
-    private readonly double[][] before;
-    private readonly double[] beforeTime;
-    private readonly double[] stageTime;
-    private readonly int[] predictorPoint;
-    private int beforeCount;
+    private double[] before;
+    private double beforeLength;
+    private double length;
     private bool lastWasEuler;
 
     public StageSolver(CircuitSystem system, NewtonSolver newton, StageMethod method, bool[] followsFromRates)
@@ -55,10 +53,7 @@ internal sealed class StageSolver
         sourceRate = new double[size];
         slope = Vectors(method.Stages, size);
         Values = Vectors(method.Stages, size);
-        before = Vectors(method.Stages, size);
-        beforeTime = new double[method.Stages];
-        stageTime = new double[method.Stages];
-        predictorPoint = new int[MaxPredictorPoints];
+        before = new double[size];
         StartRate = new double[size];
         EndRate = new double[size];
         StartCharge = new double[size];
@@ -99,11 +94,12 @@ internal sealed class StageSolver
         var n = system.Size;
         var a = method.Gamma * h;
         (AbsorbedEnergy, SourceEnergy, size, worst) = (0, 0, 0, 0);
+        length = h;
         AddPower(time, 0, h);
         for (var i = 1; i < method.Stages; i++)
         {
-            stageTime[i] = time + method.Nodes[i] * h;
-            system.Excite(stageTime[i], excitation);
+            var at = time + method.Nodes[i] * h;
+            system.Excite(at, excitation);
             StartCharge.CopyTo(target, 0);
             var row = method.A[i];
             for (var j = 0; j < i; j++)
@@ -111,8 +107,7 @@ internal sealed class StageSolver
                 AddScaled(target, -h * row[j], slope[j]);
             }
 
-            stageTime[0] = time;
-            Predict(i);
+            Predict(i, h);
             if (!newton.Solve(true, a, target, excitation, weight, NewtonShare, IterationLimit))
             {
                 worst = newton.SingularUnknown != 0 ? newton.SingularUnknown : newton.WorstUnknown;
@@ -126,7 +121,7 @@ internal sealed class StageSolver
                 f[k] = (target[k] - l.Q[k]) / a;
             }
 
-            AddPower(stageTime[i], i, h);
+            AddPower(at, i, h);
         }
 
         l.Q.CopyTo(EndCharge, 0);
@@ -165,7 +160,7 @@ internal sealed class StageSolver
 
         var (absorbed, delivered) = Power(Values[^1], f);
         (AbsorbedEnergy, SourceEnergy) = (h * absorbed, h * delivered);
-        beforeCount = 0;
+        beforeLength = 0;
         return true;
     }
 
@@ -192,16 +187,11 @@ internal sealed class StageSolver
     /// <param name="smooth">True when the solution goes on without a break, so that the stages help to predict.</param>
     public void Advance(bool smooth)
     {
-        beforeCount = 0;
+        beforeLength = 0;
         if (smooth)
         {
-            for (var i = 0; i < method.Stages - 1; i++)
-            {
-                (before[i], Values[i]) = (Values[i], before[i]);
-                beforeTime[i] = stageTime[i];
-            }
-
-            beforeCount = method.Stages - 1;
+            (before, Values[0]) = (Values[0], before);
+            beforeLength = length;
         }
 
         (Values[0], Values[^1]) = (Values[^1], Values[0]);
@@ -277,14 +267,7 @@ internal sealed class StageSolver
     /// <param name="x">Receives the unknowns.</param>
     public void Interpolate(double theta, double h, Span<double> x)
     {
-        var u = 1 - theta;
-        var (fromValue, toValue) = (u * u * (1 + 2 * theta), theta * theta * (3 - 2 * theta));
-        var (fromRate, toRate) = (h * theta * u * u, -h * theta * theta * u);
-        var (x0, x1, r0, r1) = (Values[0], Values[^1], StartRate, EndRate);
-        for (var k = 0; k < x.Length; k++)
-        {
-            x[k] = fromValue * x0[k] + toValue * x1[k] + fromRate * r0[k] + toRate * r1[k];
-        }
+        Cubic(theta, h, Values[0], Values[^1], StartRate, EndRate, x);
     }
 
     /// <summary>Slope at the end of the parabola through both ends and the method's most accurate inner stage. The rate at the
@@ -322,44 +305,63 @@ internal sealed class StageSolver
         }
     }
 
-    /// <summary>Guesses a stage by the polynomial through the nearest known values, of this step and the one before.</summary>
-    private void Predict(int stage)
+    /// <summary>
+    /// Guesses a stage. The first runs on along the cubic of the step before (or the rate alone after a break), the others lie
+    /// on the polynomial through the start, with its rate, and the stages known so far.
+    /// </summary>
+    private void Predict(int stage, double h)
     {
-        var count = ChoosePoints(stage);
         var x = system.Loads.X;
-        Array.Clear(x);
-        for (var p = 0; p < count; p++)
+        var c = method.Nodes[stage];
+        if (stage == 1)
         {
-            var w = 1.0;
-            for (var q = 0; q < count; q++)
+            if (beforeLength > 0)
             {
-                if (q != p)
+                Cubic(1 + c * h / beforeLength, beforeLength, before, Values[0], EndRate, StartRate, x);
+                return;
+            }
+
+            Values[0].CopyTo(x, 0);
+            AddScaled(x, c * h, StartRate);
+            return;
+        }
+
+        var first = Math.Max(1, stage - MaxPredictorStages);
+        var (product, slope0) = (1.0, 0.0);
+        for (var m = first; m < stage; m++)
+        {
+            product *= (method.Nodes[m] - c) / method.Nodes[m];
+            slope0 += 1 / method.Nodes[m];
+        }
+
+        Array.Clear(x);
+        AddScaled(x, product * (1 + c * slope0), Values[0]);
+        AddScaled(x, product * c * h, StartRate);
+        for (var j = first; j < stage; j++)
+        {
+            var cj = method.Nodes[j];
+            var w = c * c / (cj * cj);
+            for (var m = first; m < stage; m++)
+            {
+                if (m != j)
                 {
-                    w *= (stageTime[stage] - TimeOf(predictorPoint[q])) / (TimeOf(predictorPoint[p]) - TimeOf(predictorPoint[q]));
+                    w *= (c - method.Nodes[m]) / (cj - method.Nodes[m]);
                 }
             }
 
-            AddScaled(x, w, predictorPoint[p] >= 0 ? Values[predictorPoint[p]] : before[-1 - predictorPoint[p]]);
+            AddScaled(x, w, Values[j]);
         }
-
-        double TimeOf(int point) => point >= 0 ? stageTime[point] : beforeTime[-1 - point];
     }
 
-    /// <summary>Chooses up to four known points near the stage; points before the step count as negative numbers.</summary>
-    private int ChoosePoints(int stage)
+    private static void Cubic(double theta, double h, double[] x0, double[] x1, double[] r0, double[] r1, Span<double> x)
     {
-        var count = 0;
-        for (var i = stage - 1; i >= 0 && count < MaxPredictorPoints; i--)
+        var u = 1 - theta;
+        var (fromValue, toValue) = (u * u * (1 + 2 * theta), theta * theta * (3 - 2 * theta));
+        var (fromRate, toRate) = (h * theta * u * u, -h * theta * theta * u);
+        for (var k = 0; k < x.Length; k++)
         {
-            predictorPoint[count++] = i;
+            x[k] = fromValue * x0[k] + toValue * x1[k] + fromRate * r0[k] + toRate * r1[k];
         }
-
-        for (var i = beforeCount - 1; i >= 0 && count < 3; i--)
-        {
-            predictorPoint[count++] = -1 - i;
-        }
-
-        return count;
     }
 
     private void EstimateError(double h, double[] weight, out double size, out int worst)
