@@ -16,7 +16,10 @@ internal static class Files
     }
 
     /// <summary>Runs file work on a path; a refusal becomes a <see cref="ReportException"/> that names the path.</summary>
-    public static void Guard(string path, Action work)
+    /// <param name="path">What the user named.</param>
+    /// <param name="work">The file work.</param>
+    /// <param name="temporary">A working name that means nothing to the user and is not to stand in the message.</param>
+    public static void Guard(string path, Action work, string? temporary = null)
     {
         try
         {
@@ -24,8 +27,9 @@ internal static class Files
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException or System.Security.SecurityException)
         {
+            var reason = temporary is null ? e.Message : e.Message.Replace(temporary, path, StringComparison.Ordinal);
             throw new ReportException(
-                $"'{path}' cannot be written: {e.Message} Name a folder that exists or can be made, and that you may write to.", e);
+                $"'{path}' cannot be written: {reason} Name a folder that exists or can be made, and that you may write to.", e);
         }
     }
 }

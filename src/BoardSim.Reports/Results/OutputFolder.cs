@@ -16,9 +16,10 @@ internal static class OutputFolder
             throw new ReportException($"'{folder}' is a file; name a folder for the results.");
         _ = Owned(target, folder);
         // The surest test of a permission is to use it.
+        var trial = Beside(target);
         Files.Guard(folder, () =>
         {
-            var (trial, parent) = (Beside(target), Path.GetDirectoryName(target)!);
+            var parent = Path.GetDirectoryName(target)!;
             var made = Missing(parent);
             Directory.CreateDirectory(trial);
             Directory.Delete(trial);
@@ -30,7 +31,7 @@ internal static class OutputFolder
                 Directory.CreateDirectory(inside);
                 Directory.Delete(inside);
             }
-        });
+        }, trial);
     }
 
     /// <summary>Writes files (relative name with forward slashes, and content) into the folder.</summary>
@@ -57,7 +58,7 @@ internal static class OutputFolder
                     Directory.Move(fresh, target);
                 else
                     Replace(fresh, target, owned);
-            });
+            }, fresh);
         }
         finally
         {

@@ -149,6 +149,7 @@ public sealed class ResultWriterTests : IDisposable
         {
             var error = Assert.Throws<ReportException>(attempt);
             Assert.StartsWith($"'{target}' cannot be written", error.Message, StringComparison.Ordinal);
+            Assert.DoesNotContain(".partial", error.Message, StringComparison.Ordinal);
         }
 
         var plain = Assert.Throws<ReportException>(() => ResultWriter.Write(SampleRun.Create(), file));
