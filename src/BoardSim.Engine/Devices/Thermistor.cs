@@ -49,7 +49,7 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     public double? Ambient { get; set; }
 
     /// <summary>Temperature in kelvin at the start of a run from initial conditions, positive; null for the ambient temperature. A hot
-    /// restart begins well above it.</summary>
+    /// restart begins well above it. A run from an operating point starts in thermal equilibrium instead.</summary>
     public double? InitialTemperature { get; set; }
 
     /// <summary>Name of the unknown that holds the temperature.</summary>

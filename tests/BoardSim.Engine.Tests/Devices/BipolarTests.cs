@@ -97,6 +97,27 @@ public sealed class BipolarTests
         Near(318.3e6, probe.G("c", "b") / (2 * Math.PI * probe.C("b", "b")), 1e-4);
     }
 
+    // Gray and Meyer (as above), common-emitter stage: voltage gain -gm RC, which at 1 mA and 5 kohm is -5 V / VT = -193.3; with a collector-base
+    // capacitance of 2 pF and 1 kohm in front of the base the Miller effect sets the corner at 1 / (2 pi (Rs || rpi) (C (1 + gm RC) + C RC / (Rs || rpi))):
+    // Rs || rpi = 1 k || 2586.5 = 721.2 ohm, so 1 / (2 pi (721.2 * 388.6 pF + 5 k * 2 pF)) = 548.3 kHz.
+    [Fact]
+    public void Common_emitter_stage_has_its_gain_and_its_Miller_corner()
+    {
+        var model = Plain with { BaseCollectorCapacitance = 2e-12, BaseCollectorGrading = 0 };
+        var circuit = Circuit(
+            new CurrentSource("ib", "0", "b", 10e-6),
+            new VoltageSource("vin", "in", "0") { SmallSignal = 1 },
+            new Resistor("rs", "in", "x", 1e3),
+            new Capacitor("couple", "x", "b", 1),
+            new VoltageSource("vcc", "vcc", "0", 10),
+            new Resistor("rc", "vcc", "c", 5e3),
+            new BipolarTransistor("q", "c", "b", "0", model));
+        var ac = AcAnalysis.Run(new CircuitSystem(circuit), [1e3, 548.3e3], [Probe.Voltage("c"), Probe.Voltage("b")]);
+        var (low, corner) = (ac.Values(0)[0], ac.Values(0)[1]);
+        Near(-193.3, (low / ac.Values(1)[0]).Real, 1e-3);
+        Near(1 / Math.Sqrt(2), corner.Magnitude / low.Magnitude, 5e-3);
+    }
+
     [Fact]
     public void Current_gain_follows_XTB_with_temperature()
     {
