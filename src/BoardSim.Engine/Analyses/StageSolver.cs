@@ -15,7 +15,9 @@ internal sealed class StageSolver
     /// <summary>Multiple of the rounding error of one solve that the differences of several may hold.</summary>
     private const double RoundingMargin = 16;
 
-    private const int IterationLimit = 12;
+    /// <summary>A junction that nothing but junctions hold walks down its exponential by one thermal voltage per iteration, from
+    /// amperes to nanoamperes: a shorter step would not shorten that walk.</summary>
+    private const int IterationLimit = 40;
 
     private const int MaxPredictorStages = 3;
 

@@ -11,7 +11,7 @@ namespace BoardSim.Engine.Analyses;
 public sealed class TransientRun : IDisposable
 {
     /// <summary>Share of the accuracy asked that one step may use up: local errors add up over a run.</summary>
-    private const double LocalShare = 0.2;
+    private const double LocalShare = 0.1;
 
     /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
     private const double EulerShare = 1e-6;
