@@ -67,12 +67,20 @@ internal sealed class DrawnRun
         return Result.Signals.FirstOrDefault(signal => signal.Name == of);
     }
 
-    /// <summary>A signal with its reference, as a heading: "Bulk + against primary return".</summary>
+    /// <summary>A signal with its test point and reference, as a heading: "Bulk + against primary return", "12 V rail (output) against board ground".</summary>
     public static string Heading(SignalInfo signal)
     {
-        var text = signal.Reference.Length == 0 || signal.Label.Contains("against", StringComparison.OrdinalIgnoreCase)
-            ? signal.Label
-            : $"{signal.Label} against {signal.Reference}";
+        var text = signal.Label;
+        var point = signal.Point.Replace('-', ' ');
+        if (signal.Reference.Length > 0)
+        {
+            var named = text.Contains(point, StringComparison.OrdinalIgnoreCase);
+            if (!named)
+                text = text.StartsWith("against", StringComparison.OrdinalIgnoreCase) ? $"{point} {char.ToLowerInvariant(text[0])}{text[1..]}" : $"{text} ({point})";
+            if (!text.Contains("against", StringComparison.OrdinalIgnoreCase))
+                text += " against " + signal.Reference;
+        }
+
         return Capital(signal.IsWrongReference ? text + " (the wrong reference)" : text);
     }
 

@@ -18,6 +18,15 @@ public class FigureRendererTests
         Assert.Contains("LINE SIDE", figure.Footer, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("Bulk +", "bulk", "primary return", "Bulk + against primary return")]
+    [InlineData("12 V rail", "output", "board ground", "12 V rail (output) against board ground")]
+    [InlineData("Against neutral", "bulk", "neutral", "Bulk against neutral")]
+    [InlineData("Across the limiter", "limiter", "ac", "Across the limiter against ac")]
+    [InlineData("Coil current", "coil", "", "Coil current")]
+    public void Headings_name_test_point_and_reference(string label, string point, string reference, string heading) =>
+        Assert.Equal(heading, DrawnRun.Heading(SampleRun.Bulk with { Label = label, Point = point, Reference = reference }));
+
     [Fact]
     public void A_window_of_line_cycles_is_counted_from_the_end()
     {
