@@ -1,0 +1,157 @@
+using BoardSim.Blocks;
+using BoardSim.Blocks.Converters;
+using BoardSim.Blocks.Rectifiers;
+using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.Thermistors;
+using BoardSim.Boards;
+using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Circuits;
+using BoardSim.Faults;
+using BoardSim.Measurement;
+using BoardSim.Tests.Blocks;
+
+namespace BoardSim.Tests.Faults;
+
+/// <summary>
+/// Every fault of every block: what it does to the number that gives it away. The signs are common practice (no source); a
+/// fault with a severity has to show more of its symptom the worse it is.
+/// </summary>
+public class BlockFaultTests
+{
+    // Symptom, then the severities from mild to bad; the symptom has to grow along them, from the healthy board's on.
+    private static readonly Symptom[] Symptoms =
+    [
+        Of<BridgeBulk>("limiter-open", "bulk voltage lost", r => -r.V("bulk").Mean()),
+        Of<BridgeBulk>("limiter-bypassed", "first charge", r => r.I("line").Peak().Value, whole: true),
+        Of<BridgeBulk>("limiter-drifted", "bulk voltage lost", r => -r.V("bulk").Mean(), 1.5, 6),
+        Of<BridgeBulk>("limiter-wrong-part", "first charge", r => r.I("line").Peak().Value, whole: true, 5, 1),
+        .. new[] { "d1", "d2", "d3", "d4" }.SelectMany(d => new[]
+        {
+            Of<BridgeBulk>($"diode-{d}-open", "ripple", r => r.V("bulk").PeakToPeak()),
+            Of<BridgeBulk>($"diode-{d}-shorted", "line current", r => r.I("line").Rms()),
+        }),
+        Of<BridgeBulk>("bulk-esr-high", "ripple", r => r.V("bulk").PeakToPeak(), 5, 15, 40),
+        Of<BridgeBulk>("bulk-capacitance-lost", "ripple", r => r.V("bulk").PeakToPeak(), 0.8, 0.3, 0.1),
+        Of<BridgeBulk>("bulk-leaky", "line current", r => r.I("line").Rms(), 20e3, 2e3),
+        Of<BridgeBulk>("bulk-shorted", "line current", r => r.I("line").Rms()),
+        Of<BridgeBulk>("bulk-open", "ripple", r => r.V("bulk").PeakToPeak()),
+
+        Of<FlybackOutput>("output-esr-high", "ripple", r => r.V("output").PeakToPeak(), 0.1, 0.5),
+        Of<FlybackOutput>("output-capacitance-lost", "ripple", r => r.V("output").PeakToPeak(), 0.05, 0.01),
+        Of<FlybackOutput>("output-capacitor-open", "ripple", r => r.V("output").PeakToPeak()),
+        Of<FlybackOutput>("rectifier-open", "output lost", r => -r.V("output").Mean()),
+        Of<FlybackOutput>("rectifier-shorted", "primary current", r => r.I("primary").Maximum().Value),
+        Of<FlybackOutput>("rectifier-leaky", "output lost", r => -r.V("output").Mean(), 200, 20),
+        Of<FlybackOutput>("clamp-open", "drain spike", r => r.V("drain").Maximum().Value),
+        Of<FlybackOutput>("switch-shorted", "input current", r => r.I("input").Mean()),
+        Of<FlybackOutput>("switch-open", "output lost", r => -r.V("output").Mean()),
+        Of<FlybackOutput>("shorted-turns", "primary current", r => r.I("primary").Maximum().Value, 0.005, 0.03),
+        Of<FlybackOutput>("overload", "output lost", r => -r.V("output").Mean(), 6, 2),
+
+        Of<ThermistorInput>("sensor-open", "indicated too cold", r => -r.Error),
+        Of<ThermistorInput>("sensor-shorted", "indicated too warm", r => r.Error),
+        Of<ThermistorInput>("sensor-drifted", "indicated too cold", r => -r.Error, 1.05, 1.3, 2),
+        Of<ThermistorInput>("sensor-beta-shifted", "indicated too cold at 40 degC", r => -r.Error, -200, -800),
+        Of<ThermistorInput>("connector-damp", "indicated too warm", r => r.Error, 100e3, 20e3, 5e3),
+        Of<ThermistorInput>("connector-corroded", "indicated too cold", r => -r.Error, 300, 3000),
+        Of<ThermistorInput>("divider-drifted", "indicated too warm", r => r.Error, 1.1, 1.5),
+        Of<ThermistorInput>("firmware-wrong-curve", "indicated too warm at 40 degC", r => r.Error, 3600, 3000),
+
+        Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
+        Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
+        Of<RelayDriver>("transistor-weak", "collector voltage while on", r => r.V("collector").At(40e-3), 25, 10),
+        Of<RelayDriver>("base-resistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
+        Of<RelayDriver>("free-wheel-open", "collector peak", r => r.V("collector").Maximum().Value),
+        Of<RelayDriver>("free-wheel-shorted", "rail current", r => r.I("rail").At(40e-3)),
+        Of<RelayDriver>("coil-open", "coil current lost", r => -r.I("coil").Mean()),
+        Of<RelayDriver>("coil-shorted-turns", "coil current", r => r.I("coil").At(40e-3), 0.1, 0.5),
+        Of<RelayDriver>("rail-sagging", "coil current lost", r => -r.I("coil").At(40e-3), 10.5, 7),
+    ];
+
+    public static TheoryData<string, string> Names
+    {
+        get
+        {
+            var data = new TheoryData<string, string>();
+            foreach (var symptom in Symptoms)
+            {
+                data.Add(symptom.Block, symptom.Fault);
+            }
+
+            return data;
+        }
+    }
+
+    [Fact]
+    public void Every_fault_has_a_symptom_here() => Assert.Equal(
+        BlockCatalogue.All.SelectMany(b => b.Faults.Select(f => $"{b.Id} {f.Id}")).Order(StringComparer.Ordinal),
+        Symptoms.Select(s => $"{s.Block} {s.Fault}").Order(StringComparer.Ordinal));
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Symptom_grows_from_healthy_to_bad(string block, string fault)
+    {
+        var symptom = Symptoms.Single(s => s.Block == block && s.Fault == fault);
+        var values = new List<double> { symptom.Take(null) };
+        if (symptom.Severities.Length == 0)
+        {
+            values.Add(symptom.Take((fault, null)));
+        }
+
+        values.AddRange(symptom.Severities.Select(s => symptom.Take((fault, s))));
+
+        // By more than any solver tolerance.
+        var least = 0.005 * values.Max(Math.Abs);
+        for (var k = 1; k < values.Count; k++)
+        {
+            Assert.True(values[k] > values[k - 1] + least, $"{symptom.What}: {string.Join(", ", values)}");
+        }
+    }
+
+    private static Symptom Of<T>(string fault, string what, Func<Outcome, double> measure, params double[] severities)
+        where T : Block, new() => Of<T>(fault, what, measure, false, severities);
+
+    private static Symptom Of<T>(string fault, string what, Func<Outcome, double> measure, bool whole, params double[] severities)
+        where T : Block, new() => new(new T().Id, fault, what, severities, set =>
+    {
+        var block = new T();
+        if (block is ThermistorInput sensor)
+        {
+            sensor.Temperature = 273.15 + 40;
+        }
+
+        var board = block.Build();
+        if (set is { } s)
+        {
+            Assert.Equal(block.Fault(s.Fault).Severity is null, s.Severity is null);
+            board = board.With(block.Fault(s.Fault), s.Severity);
+        }
+
+        return measure(new Outcome(board, whole));
+    });
+
+    private sealed record Symptom(string Block, string Fault, string What, double[] Severities, Func<(string Fault, double? Severity)?, double> Take);
+
+    /// <summary>What a board shows: waveforms when it runs over time, the program's reading when it is at rest.</summary>
+    private sealed class Outcome(Board board, bool whole)
+    {
+        // A switching converter shows its faults long before its output has settled to the last millivolt.
+        private readonly Lazy<Bench> run = new(() => board.SwitchingFrequency is { } f
+            ? Bench.Run(board, 120 / f, 130 / f)
+            : Bench.Run(board, whole ? 0 : null));
+
+        /// <summary>Indicated less true temperature in kelvin.</summary>
+        public double Error
+        {
+            get
+            {
+                var readout = board.Readout("indicated-temperature");
+                return readout.Convert(OperatingPoint.Solve(new CircuitSystem(board.Circuit)).Voltage(readout.Node, readout.ReferenceNode)) - readout.TrueValue!.Value;
+            }
+        }
+
+        public Waveform V(string point) => run.Value.V(point);
+
+        public Waveform I(string point) => run.Value.I(point);
+    }
+}
