@@ -14,6 +14,7 @@ public sealed partial class BridgeBulk
             Against("rectifier-input", "ac", "neutral", Reference.Neutral, "Line behind the inrush limiter, at the bridge."),
             Against("limiter", "inlet", "ac", Reference.AcrossPart, "Across the inrush limiter: short pulses that shrink as an NTC warms up."),
             Against("return", "return", "0", Reference.ProtectiveEarth, "Primary return against protective earth: not zero, but the negative half-waves of the line. A probe's earth clip must never go here."),
+            Against("neutral", "neutral", "0", Reference.ProtectiveEarth, "Neutral against protective earth: the drop along the neutral conductor. As the other lead of a meter it stands for earth, the wrong reference for the bulk voltage."),
         ];
         if (Arrangement == RectifierArrangement.Doubler)
         {
