@@ -40,6 +40,7 @@ public static class FigureRenderer
         };
         return drawing with
         {
+            Styling = drawn.Styling,
             Title = Engineering.PrintText(spec.Title),
             Footer = result.Cautions.Count == 0 ? "" : "LINE SIDE: computed values do not make a measurement safe. Isolate, discharge, prove dead. See CAUTION.txt.",
         };

@@ -13,7 +13,7 @@ internal static class BarPainter
     {
         if (figure.Groups.Count == 0 || figure.Groups.Any(group => group.Bars.Count == 0))
             throw new ReportException($"The bar figure '{figure.Title}' has a group without bars, or no group; give it at least one with one bar.");
-        var styles = TraceStyle.Assign(figure.Groups.SelectMany(group => group.Bars).Select(bar => (bar.Label, bar.Role)));
+        var styles = figure.Styles([.. figure.Groups.SelectMany(group => group.Bars).Select(bar => (bar.Label, bar.Role))]);
         var top = Header.Paint(
             paper, figure.Title, figure.Subtitle, Drawing.Width, [.. styles.Select(style => (style.Key, style.Value, false))], bars: true) + 20;
         var perRow = (figure.Groups.Count + figure.Rows - 1) / figure.Rows;

@@ -10,6 +10,12 @@ public abstract record Drawing(string Title)
     /// <summary>Small print at the foot, e.g. a caution; empty for none.</summary>
     public string Footer { get; init; } = "";
 
+    /// <summary>
+    /// Labels in the order in which they are given their looks, before any others; labels that are not drawn may be among them.
+    /// Figures of one set that share this list draw the same condition alike.
+    /// </summary>
+    public IReadOnlyList<KeyValuePair<string, TraceRole>> Styling { get; init; } = [];
+
     /// <summary>Width in pixels (PNG) or user units (SVG).</summary>
     public static int Width => 1600;
 
@@ -36,6 +42,13 @@ public abstract record Drawing(string Title)
     public void SaveSvg(string path) => Files.Write(path, ToSvg());
 
     internal abstract void Paint(Paper paper);
+
+    /// <summary>The looks of each label that is drawn.</summary>
+    internal IReadOnlyDictionary<string, TraceStyle> Styles(IReadOnlyCollection<(string Label, TraceRole Role)> drawn)
+    {
+        var all = TraceStyle.Assign(Styling.Select(entry => (entry.Key, entry.Value)).Concat(drawn));
+        return all.Where(style => drawn.Any(entry => entry.Label == style.Key)).ToDictionary();
+    }
 
     /// <summary>Writes the small print and returns the height it takes.</summary>
     internal float PaintFooter(Paper paper)

@@ -24,6 +24,10 @@ internal sealed class DrawnRun
 
     public IReadOnlyList<FigureNote> Notes => [.. Spec.CallOuts.Where(callOut => callOut.Note is not null).Select(callOut => new FigureNote(Engineering.PrintText(callOut.Note!), callOut.At))];
 
+    /// <summary>The conditions of the whole scenario, so that each looks the same in all of its figures; only the drawn ones when they are too many.</summary>
+    public IReadOnlyList<KeyValuePair<string, TraceRole>> Styling =>
+        [.. (Result.Conditions.Count <= TraceStyle.Capacity ? Result.Conditions : Conditions).Select(condition => KeyValuePair.Create(Label(condition), Role(condition)))];
+
     /// <summary>What the legend calls a condition; two of the same label are told apart by their names.</summary>
     public string Label(ConditionResult condition) =>
         Engineering.PrintText(Result.Conditions.Count(other => other.Label == condition.Label) > 1 ? $"{condition.Label} ({condition.Name})" : condition.Label);

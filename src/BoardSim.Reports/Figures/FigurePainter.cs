@@ -14,7 +14,7 @@ internal static class FigurePainter
     {
         Check(figure);
         var traces = figure.Panels.SelectMany(panel => panel.Traces).ToList();
-        var styles = TraceStyle.Assign(traces.Select(trace => (trace.Label, trace.Role)));
+        var styles = figure.Styles([.. traces.Select(trace => (trace.Label, trace.Role))]);
         var top = Header.Paint(
             paper, figure.Title, figure.Subtitle, Drawing.Width,
             [.. styles.Select(style => (style.Key, style.Value, traces.Any(t => t.Label == style.Key && t.Markers)))]);

@@ -28,6 +28,21 @@ public class FigureRendererTests
         Assert.Equal(heading, DrawnRun.Heading(SampleRun.Bulk with { Label = label, Point = point, Reference = reference }));
 
     [Fact]
+    public void A_condition_looks_the_same_in_every_figure_of_a_scenario()
+    {
+        var third = Run.Conditions[1] with { Name = "open", Label = "diode open" };
+        var run = Run with { Conditions = [.. Run.Conditions, third] };
+        var all = FigureRenderer.Draw(run, run.Scenario.Figures[0] with { Conditions = ["healthy", "aged", "open"] }).ToSvg();
+        var some = FigureRenderer.Draw(run, run.Scenario.Figures[0] with { Conditions = ["open"] }).ToSvg();
+        Assert.Equal(ColourOf("diode open", all), ColourOf("diode open", some));
+        Assert.NotEqual(ColourOf("diode open", all), ColourOf("aged capacitor", all));
+        Assert.DoesNotContain("aged capacitor", some, StringComparison.Ordinal);
+
+        static string ColourOf(string label, string svg) =>
+            System.Xml.Linq.XDocument.Parse(svg).Descendants().First(element => element.Name.LocalName == "text" && element.Value == label).Attribute("fill")!.Value;
+    }
+
+    [Fact]
     public void A_window_of_line_cycles_is_counted_from_the_end()
     {
         var spec = Run.Scenario.Figures[0] with { Window = new WindowSpec(WindowKind.LastLineCycles, Cycles: 2) };
