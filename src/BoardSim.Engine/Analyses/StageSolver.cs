@@ -65,6 +65,9 @@ internal sealed class StageSolver
     /// <summary>Unknowns at each stage; the first is the step's start, the last its end.</summary>
     public double[][] Values { get; }
 
+    /// <summary>Largest distance, in tolerances, between the dense output of the last step and its inner stage.</summary>
+    public double DenseMiss { get; private set; }
+
     /// <summary>Rate of change of the unknowns at the start of the last accepted step.</summary>
     public double[] StartRate { get; private set; }
 
@@ -238,6 +241,7 @@ internal sealed class StageSolver
             EndRate[k] += error[k];
         }
 
+        DenseMiss = 0;
         if (!lastWasEuler)
         {
             StraightenOutliers(h, weight);
@@ -255,6 +259,11 @@ internal sealed class StageSolver
             var u = 1 - c;
             var cubic = u * u * ((1 + 2 * c) * x0[k] + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1[k] - h * u * EndRate[k]);
             var away = Math.Abs(cubic - xc[k]);
+            if (!followsFromRates[k])
+            {
+                DenseMiss = Math.Max(DenseMiss, away * weight[k]);
+            }
+
             var span = Math.Max(x0[k], Math.Max(xc[k], x1[k])) - Math.Min(x0[k], Math.Min(xc[k], x1[k]));
             if (!(away * weight[k] < OutlierLimit || away < OutlierShare * span))
             {

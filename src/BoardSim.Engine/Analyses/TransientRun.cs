@@ -25,6 +25,15 @@ public sealed class TransientRun : IDisposable
     /// <summary>Current that may be left over at a node, relative to the largest branch current and the accuracy asked.</summary>
     private const double CurrentShare = 0.1;
 
+    /// <summary>
+    /// Distance of the dense output from the inner stage, in tolerances of a step, beyond which the step is made shorter: a
+    /// diode began to conduct inside, and what lies between the points would be drawn wrong.
+    /// </summary>
+    private const double DenseLimit = 40;
+
+    /// <summary>How often a step is shortened for that; a jump stays a jump.</summary>
+    private const int MostBends = 6;
+
     /// <summary>Returned in place of a guard when Newton failed.</summary>
     private const int Failed = -2;
 
@@ -318,7 +327,7 @@ public sealed class TransientRun : IDisposable
     {
         var corner = Math.Min(NextCorner(out var cornerKey), options.Stop);
         var longest = Math.Min(options.MaxStep, LongestStep());
-        var (before, stubborn) = (double.PositiveInfinity, 0);
+        var (before, stubborn, bends) = (double.PositiveInfinity, 0, 0);
         while (true)
         {
             var h = Math.Min(step, longest);
@@ -342,6 +351,15 @@ public sealed class TransientRun : IDisposable
             if (size > 1 && !IsStubborn(size, ref before, ref stubborn))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EmbeddedOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
+                continue;
+            }
+
+            stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
+            (rated, tried) = (true, h);
+            if (stages.DenseMiss > DenseLimit && bends < MostBends)
+            {
+                bends++;
+                Reject(h, 0.4, worst, "the solution bends too sharply");
                 continue;
             }
 
@@ -416,8 +434,6 @@ public sealed class TransientRun : IDisposable
     /// </summary>
     private int LocateCrossing(ref double h, ref bool land)
     {
-        stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
-        (rated, tried) = (true, h);
         if (FirstCrossing(h, out var estimate, out var high) is var guard && guard < 0)
         {
             return -1;
