@@ -1,0 +1,33 @@
+using BoardSim.Engine.Numerics;
+using BoardSim.Reports.Figures;
+
+namespace BoardSim.Benchmarks.WorkPrecision;
+
+/// <summary>Time against true error, a panel for each problem and a line for each method: the lower, the better.</summary>
+internal static class MeasurementFigure
+{
+    private const double Million = 1e6;
+
+    /// <summary>Draws all measurements.</summary>
+    public static Figure From(IReadOnlyList<Measurement> all) => new(
+        "Work against precision of the integration methods",
+        new FigureAxis("True error (parts per million of the peak)", "", Logarithmic: true),
+        [.. all.GroupBy(m => m.Problem.Title).Select(Panel)])
+    {
+        Subtitle = "Each line runs through accuracies 1e-2 to 1e-6; lower is less work",
+    };
+
+    private static FigurePanel Panel(IGrouping<string, Measurement> problem) => new(
+        problem.Key,
+        new FigureAxis("Time", "s", Logarithmic: true),
+        [.. problem.GroupBy(m => m.Method).Select(Trace)]);
+
+    private static FigureTrace Trace(IGrouping<StageMethod, Measurement> method)
+    {
+        var ordered = method.OrderBy(m => m.Error).ToList();
+
+        // The default method is drawn in the calm colour, the others against it.
+        var role = method.Key == StageMethod.Esdirk4 ? TraceRole.Healthy : TraceRole.Faulty;
+        return new FigureTrace(method.Key.Name, [.. ordered.Select(m => m.Error * Million)], [.. ordered.Select(m => m.Seconds)], role, Markers: true);
+    }
+}
