@@ -31,8 +31,11 @@ public sealed class TransientRun : IDisposable
     /// </summary>
     private const double DenseLimit = 40;
 
-    /// <summary>How often a step is shortened for that; a jump stays a jump.</summary>
-    private const int MostBends = 6;
+    /// <summary>Shortest step, relative to the run, that is made shorter still for that: nobody sees what happens below.</summary>
+    private const double DenseShare = 1e-5;
+
+    /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
+    private const int DenseRest = 20;
 
     /// <summary>Returned in place of a guard when Newton failed.</summary>
     private const int Failed = -2;
@@ -58,6 +61,7 @@ public sealed class TransientRun : IDisposable
     private bool smooth;
     private bool pending;
     private bool rated;
+    private int denseRest;
     private double tried;
     private double absorbed;
     private double delivered;
@@ -327,7 +331,7 @@ public sealed class TransientRun : IDisposable
     {
         var corner = Math.Min(NextCorner(out var cornerKey), options.Stop);
         var longest = Math.Min(options.MaxStep, LongestStep());
-        var (before, stubborn, bends) = (double.PositiveInfinity, 0, 0);
+        var (before, stubborn, missed) = (double.PositiveInfinity, 0, double.PositiveInfinity);
         while (true)
         {
             var h = Math.Min(step, longest);
@@ -356,9 +360,8 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             (rated, tried) = (true, h);
-            if (stages.DenseMiss > DenseLimit && bends < MostBends)
+            if (BendsTooSharply(h, ref missed))
             {
-                bends++;
                 Reject(h, 0.4, worst, "the solution bends too sharply");
                 continue;
             }
@@ -415,6 +418,34 @@ public sealed class TransientRun : IDisposable
         }
 
         counters.Forced++;
+        return true;
+    }
+
+    /// <summary>
+    /// True when the step should be shortened for the sake of what lies between the points. That is worth while as long as the
+    /// step is one that shows and shortening helps: a kink comes nearer, noise does not go away.
+    /// </summary>
+    private bool BendsTooSharply(double h, ref double missed)
+    {
+        if (denseRest > 0)
+        {
+            denseRest--;
+            return false;
+        }
+
+        var miss = stages.DenseMiss;
+        if (!(miss > DenseLimit) || h < DenseShare * options.Stop)
+        {
+            return false;
+        }
+
+        if (miss > 0.8 * missed)
+        {
+            denseRest = DenseRest;
+            return false;
+        }
+
+        missed = miss;
         return true;
     }
 
