@@ -13,6 +13,7 @@ internal sealed class EventGuards
     private readonly bool[] mute;
     private readonly double[] start;
     private readonly double[] now;
+    private readonly double[][] samples;
 
     public EventGuards(CircuitSystem system)
     {
@@ -27,6 +28,11 @@ internal sealed class EventGuards
         mute = new bool[Count];
         start = new double[Count];
         now = new double[Count];
+        samples = new double[CrossingSearch.Samples + 1][];
+        for (var s = 0; s < samples.Length; s++)
+        {
+            samples[s] = new double[Count];
+        }
     }
 
     /// <summary>Number of guards of all devices.</summary>
@@ -40,6 +46,37 @@ internal sealed class EventGuards
         {
             mute[g] &= !(start[g] < 0);
         }
+    }
+
+    /// <summary>Takes the values at the step's start as sample 0.</summary>
+    public void KeepStart() => start.CopyTo(samples[0], 0);
+
+    /// <summary>First guard that is crossed at a point inside the step, or -1; keeps the values as a sample.</summary>
+    public int Crossed(double time, double[] x, int sample)
+    {
+        var guard = Crossed(time, x);
+        now.CopyTo(samples[sample], 0);
+        return guard;
+    }
+
+    /// <summary>
+    /// Position of a guard's maximum by the parabola through three samples, in their spacing from the middle one; null when
+    /// there is none between them or it lies well below zero.
+    /// </summary>
+    public double? MayPeak(int guard, int lastSample)
+    {
+        var (a, b, c) = (samples[lastSample - 2][guard], samples[lastSample - 1][guard], samples[lastSample][guard]);
+        var bend = a - 2 * b + c;
+        var offset = (a - c) / (2 * bend);
+        if (mute[guard] || !(start[guard] < 0) || !(c < 0) || !(bend < 0) || !(Math.Abs(offset) <= 1))
+        {
+            return null;
+        }
+
+        // The guard is no parabola: twice the rise above the samples, and a part of its bend, are granted to what is missing.
+        var top = b - (c - a) * (c - a) / (8 * bend);
+        var rise = top - Math.Max(a, Math.Max(b, c));
+        return top + rise - 0.05 * bend >= 0 ? offset : null;
     }
 
     /// <summary>First guard that is crossed at a point, or -1.</summary>
@@ -63,9 +100,6 @@ internal sealed class EventGuards
         Evaluate(time, x, now);
         return now[guard];
     }
-
-    /// <summary>Value of one guard at the step's start.</summary>
-    public double StartValue(int guard) => start[guard];
 
     /// <summary>Fires a guard, and all others that are crossed at the same point.</summary>
     /// <param name="guard">The guard that was located; -1 fires what stands crossed at the point.</param>

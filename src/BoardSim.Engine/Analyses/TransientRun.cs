@@ -37,9 +37,6 @@ public sealed class TransientRun : IDisposable
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 20;
 
-    /// <summary>Returned in place of a guard when Newton failed.</summary>
-    private const int Failed = -2;
-
     private readonly CircuitSystem system;
     private readonly TransientOptions options;
     private readonly StageMethod method;
@@ -48,8 +45,8 @@ public sealed class TransientRun : IDisposable
     private readonly StageSolver stages;
     private readonly ErrorScale scale;
     private readonly EventGuards guards;
+    private readonly CrossingSearch crossings;
     private readonly List<CircuitEvent> events = [];
-    private readonly double[] probe;
     private readonly Stopwatch watch = Stopwatch.StartNew();
     private readonly string start;
     private double step;
@@ -62,7 +59,6 @@ public sealed class TransientRun : IDisposable
     private bool pending;
     private bool rated;
     private int denseRest;
-    private double tried;
     private double absorbed;
     private double delivered;
     private double stored;
@@ -87,7 +83,7 @@ public sealed class TransientRun : IDisposable
         stages = new StageSolver(system, newton, method, HigherIndex.Find(system));
         scale = new ErrorScale(system);
         guards = new EventGuards(system);
-        probe = new double[system.Size + 1];
+        crossings = new CrossingSearch(stages, guards, system.Size + 1);
         hopeAfter = new double[guards.Count + system.Timed.Length + 1];
         breakKey = hopeAfter.Length - 1;
         start = Begin();
@@ -359,15 +355,22 @@ public sealed class TransientRun : IDisposable
             }
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
-            (rated, tried) = (true, h);
+            rated = true;
             if (BendsTooSharply(h, ref missed))
             {
                 Reject(h, 0.4, worst, "the solution bends too sharply");
                 continue;
             }
 
-            var crossing = guards.Count == 0 ? -1 : LocateCrossing(ref h, ref land);
-            if (crossing == Failed)
+            var crossing = CrossingSearch.None;
+            if (guards.Count > 0)
+            {
+                var tolerance = Math.Max(EventShare * options.Stop, 4 * (Math.BitIncrement(Time) - Time));
+                crossing = crossings.Locate(Time, scale.Weight, tolerance, ref h, out var shortened);
+                (rated, land) = (!shortened, land && !shortened);
+            }
+
+            if (crossing == CrossingSearch.Failed)
             {
                 Reject(h, 0.25, worst, "Newton did not converge on the way to an event");
                 continue;
@@ -457,116 +460,6 @@ public sealed class TransientRun : IDisposable
         {
             throw Stuck(h, worst, why);
         }
-    }
-
-    /// <summary>
-    /// Looks for the first guard crossed inside the step just solved and, when there is one, solves a shorter step that ends on
-    /// the crossing. Returns the guard, -1 when none is crossed, or <see cref="Failed"/>.
-    /// </summary>
-    private int LocateCrossing(ref double h, ref bool land)
-    {
-        if (FirstCrossing(h, out var estimate, out var high) is var guard && guard < 0)
-        {
-            return -1;
-        }
-
-        land = false;
-        var tolerance = Math.Max(EventShare * options.Stop, 4 * (Math.BitIncrement(Time) - Time));
-        var (low, lowValue, highValue) = (0.0, guards.StartValue(guard), double.NaN);
-        h = estimate;
-        rated = false;
-        for (var attempt = 0; ; attempt++)
-        {
-            if (!stages.TryStep(Time, h, scale.Weight, out _, out _))
-            {
-                return Failed;
-            }
-
-            var value = guards.Value(guard, Time + h, stages.Values[^1]);
-            if (value >= 0)
-            {
-                (high, highValue) = (h, value);
-            }
-            else
-            {
-                (low, lowValue) = (h, value);
-            }
-
-            // The step must end on the far side, or the state would change before its cause.
-            if (value >= 0 && (high - low <= tolerance || attempt >= 12))
-            {
-                return guard;
-            }
-
-            if (attempt >= 24)
-            {
-                return guard;
-            }
-
-            var root = double.IsNaN(highValue) ? double.NaN : low + (high - low) * (lowValue / (lowValue - highValue));
-            if (value >= 0 && high - root <= tolerance)
-            {
-                return guard;
-            }
-
-            h = double.IsFinite(root) && attempt < 6
-                ? Math.Clamp(root + 0.25 * tolerance, low + 0.1 * tolerance, high)
-                : low + (high - low) * (attempt < 6 ? 0.5 : 0.9);
-            if (attempt >= 10)
-            {
-                h = high;
-            }
-        }
-    }
-
-    /// <summary>Samples the dense output, so that a guard that crosses twice inside a step is not missed, and estimates the root on it.</summary>
-    private int FirstCrossing(double h, out double estimate, out double high)
-    {
-        const int samples = 4;
-        var (low, guard) = (0.0, -1);
-        (estimate, high) = (0, h);
-        for (var s = 1; s <= samples && guard < 0; s++)
-        {
-            high = (double)s / samples;
-            guard = guards.Crossed(Time + high * h, At(high));
-            low = guard < 0 ? high : low;
-        }
-
-        if (guard < 0)
-        {
-            return -1;
-        }
-
-        // Bisection on a polynomial costs little, and it lets an earlier crossing of another guard show itself.
-        var bracket = high;
-        for (var k = 0; k < 44; k++)
-        {
-            var middle = (low + bracket) / 2;
-            var other = guards.Crossed(Time + middle * h, At(middle));
-            if (other >= 0)
-            {
-                (bracket, guard) = (middle, other);
-            }
-            else
-            {
-                low = middle;
-            }
-        }
-
-        estimate = bracket * h;
-        high *= h;
-        return guard;
-    }
-
-    private double[] At(double theta)
-    {
-        if (theta == 1)
-        {
-            return stages.Values[^1];
-        }
-
-        stages.Interpolate(theta, tried, probe);
-        return probe;
     }
 
     private void Fire(int guard)
