@@ -45,6 +45,8 @@ public sealed class TransientRun : IDisposable
     private readonly StageSolver stages;
     private readonly ErrorScale scale;
     private readonly EventGuards guards;
+    private readonly SourceCorners corners;
+    private readonly EnergyBook energy;
     private readonly CrossingSearch crossings;
     private readonly List<CircuitEvent> events = [];
     private readonly Stopwatch watch = Stopwatch.StartNew();
@@ -59,10 +61,6 @@ public sealed class TransientRun : IDisposable
     private bool pending;
     private bool rated;
     private int denseRest;
-    private double absorbed;
-    private double delivered;
-    private double stored;
-    private double turnover;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
     /// <param name="system">The compiled circuit.</param>
@@ -83,12 +81,14 @@ public sealed class TransientRun : IDisposable
         stages = new StageSolver(system, newton, method, HigherIndex.Find(system));
         scale = new ErrorScale(system);
         guards = new EventGuards(system);
+        corners = new SourceCorners(system.Timed);
+        energy = new EnergyBook(system.PowerSign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
         hopeAfter = new double[guards.Count + system.Timed.Length + 1];
         breakKey = hopeAfter.Length - 1;
         start = Begin();
         newton.CurrentScale = scale.LargestCurrent;
-        step = Math.Min(options.Stop * 1e-4, NextCorner() * 0.05);
+        step = Math.Min(options.Stop * 1e-4, corners.Next(0, out _) * 0.05);
     }
 
     /// <summary>Instant of the last accepted point, in seconds.</summary>
@@ -116,8 +116,8 @@ public sealed class TransientRun : IDisposable
         Factorizations = counters.Factorizations,
         Events = counters.Events,
         WorstKclResidual = counters.WorstKcl,
-        PowerBalance = turnover > 0 ? Math.Abs(absorbed + stored) / turnover : 0,
-        SourceEnergy = delivered,
+        PowerBalance = energy.Imbalance,
+        SourceEnergy = energy.Delivered,
         Start = start,
         WallSeconds = watch.Elapsed.TotalSeconds,
     };
@@ -148,7 +148,7 @@ public sealed class TransientRun : IDisposable
             StepOn();
         }
 
-        Account();
+        energy.Book(stages);
         if (Time >= options.Stop)
         {
             Status = RunStatus.Completed;
@@ -325,8 +325,8 @@ public sealed class TransientRun : IDisposable
 
     private void StepOn()
     {
-        var corner = Math.Min(NextCorner(out var cornerKey), options.Stop);
-        var longest = Math.Min(options.MaxStep, LongestStep());
+        var corner = Math.Min(corners.Next(Time, out var cornerKey), options.Stop);
+        var longest = Math.Min(options.MaxStep, corners.LongestStep(Time));
         var (before, stubborn, missed) = (double.PositiveInfinity, 0, double.PositiveInfinity);
         while (true)
         {
@@ -480,7 +480,7 @@ public sealed class TransientRun : IDisposable
     {
         restart = true;
         breakKey = key;
-        var room = Math.Min(NextCorner(out _), options.Stop) - Time;
+        var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
         var hope = hopeAfter[key];
         step = Math.Clamp(hope > 0 ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
     }
@@ -504,53 +504,6 @@ public sealed class TransientRun : IDisposable
         rated = false;
         scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
         newton.CurrentScale = scale.LargestCurrent;
-    }
-
-    /// <summary>Books the energy of the accepted step.</summary>
-    private void Account()
-    {
-        absorbed += stages.AbsorbedEnergy;
-        delivered += stages.SourceEnergy;
-        var (x0, x1) = (stages.Values[0], stages.Values[^1]);
-        var growth = 0.0;
-        for (var k = 1; k < x0.Length; k++)
-        {
-            // Exact for linear capacitors and inductors; second order for charges that bend.
-            var work = 0.5 * system.PowerSign[k] * (x0[k] + x1[k]) * (stages.EndCharge[k] - stages.StartCharge[k]);
-            growth += work;
-        }
-
-        stored += growth;
-        turnover += Math.Max(Math.Abs(stages.SourceEnergy), Math.Abs(growth));
-    }
-
-    private double NextCorner() => NextCorner(out _);
-
-    private double NextCorner(out int key)
-    {
-        var corner = double.PositiveInfinity;
-        key = 0;
-        for (var d = 0; d < system.Timed.Length; d++)
-        {
-            var next = system.Timed[d].NextCorner(Time);
-            if (next < corner)
-            {
-                (corner, key) = (next, d);
-            }
-        }
-
-        return corner;
-    }
-
-    private double LongestStep()
-    {
-        var longest = double.PositiveInfinity;
-        foreach (var device in system.Timed)
-        {
-            longest = Math.Min(longest, device.LongestStep(Time));
-        }
-
-        return longest;
     }
 
     /// <summary>Step below which time would not advance in a way that rounding leaves meaningful.</summary>

@@ -1,0 +1,36 @@
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// Books the energy of a run step by step (Tellegen's theorem, integrated): what sources deliver, less what is turned into
+/// heat, less what is stored, should be nothing.
+/// </summary>
+internal sealed class EnergyBook(double[] powerSign)
+{
+    private double absorbed;
+    private double stored;
+    private double turnover;
+
+    /// <summary>Energy in joules that independent sources have delivered.</summary>
+    public double Delivered { get; private set; }
+
+    /// <summary>What the balance misses, relative to the energy turned over.</summary>
+    public double Imbalance => turnover > 0 ? Math.Abs(absorbed + stored) / turnover : 0;
+
+    /// <summary>Books an accepted step.</summary>
+    /// <param name="step">The step just solved.</param>
+    public void Book(StageSolver step)
+    {
+        var (x0, x1) = (step.Values[0], step.Values[^1]);
+        var growth = 0.0;
+        for (var k = 1; k < x0.Length; k++)
+        {
+            // Exact for linear capacitors and inductors; second order for charges that bend.
+            growth += 0.5 * powerSign[k] * (x0[k] + x1[k]) * (step.EndCharge[k] - step.StartCharge[k]);
+        }
+
+        absorbed += step.AbsorbedEnergy;
+        Delivered += step.SourceEnergy;
+        stored += growth;
+        turnover += Math.Max(Math.Abs(step.SourceEnergy), Math.Abs(growth));
+    }
+}
