@@ -203,17 +203,19 @@ public sealed partial class FlybackOutput : Block
     {
         circuit.Add(new VoltageSource("V_input", "supply", "return", InputVoltage));
         circuit.Add(new Resistor("R_input", "supply", "bulk", InputResistance));
+        circuit.Add(new Capacitor("C_input", "bulk", "return", 100e-9) { SeriesResistance = 0.2, InitialVoltage = InputVoltage });
 
         // The leakage inductance rings with the drain's capacitance; skin and proximity loss at that frequency damp it to a
-        // quality of about ten.
+        // quality of about five.
         circuit.Add(new Inductor("L_leakage", "bulk", "winding", LeakageInductance) { SeriesResistance = PrimaryResistance });
-        circuit.Add(new Resistor("R_leakage", "bulk", "winding", 10 * Math.Sqrt(LeakageInductance / DrainCapacitance)));
+        circuit.Add(new Resistor("R_leakage", "bulk", "winding", 5 * Math.Sqrt(LeakageInductance / DrainCapacitance)));
         circuit.Add(new Inductor("L_primary", "winding", "drain", PrimaryInductance));
         circuit.Add(new Resistor("R_core", "winding", "drain", CoreResistance));
         circuit.Add(new Inductor("L_secondary", "0", "sec", PrimaryInductance / (Ratio * Ratio)) { SeriesResistance = SecondaryResistance });
 
-        // All leakage is in L_leakage; the coupling itself is as tight as the equations allow in comfort.
-        circuit.Add(new Coupling("K1", "L_primary", "L_secondary", 0.9999));
+        // All leakage is in L_leakage; the coupling itself is perfect.
+        circuit.Add(new Coupling("K1", "L_primary", "L_secondary", 1));
+        circuit.Add(new Capacitor("C_secondary", "sec", "0", 30e-12) { SeriesResistance = 10 });
 
         circuit.Add(new Mosfet("M_switch", "drain", "gate", "return", "return", ConverterModels.Switch(OnResistance)));
         circuit.Add(new Diode("D_avalanche", "return", "drain", ConverterModels.Avalanche(Avalanche)));

@@ -8,7 +8,7 @@ namespace BoardSim.Blocks.Relays;
 /// Relay and its driver, commanded by a processor's port.
 /// <code>
 ///  V_rail  R_rail
-///   (+)-----/\/\-----rail--+----------+-------------+
+///   (+)-----/\/\-----rail--+----------+-------------+--||-- ground (C_rail)
 ///                          |          |             |
 ///                      [coil K1]   D_free        (contact
 ///                          |        (cathode       of K1)
@@ -40,7 +40,7 @@ public sealed partial class RelayDriver : Block
     /// <inheritdoc/>
     public override string Topology => """
          V_rail  R_rail
-          (+)-----/\/\-----rail--+----------+-------------+
+          (+)-----/\/\-----rail--+----------+-------------+--||-- ground (C_rail)
                                  |          |             |
                              [coil K1]   D_free        (contact
                                  |        (cathode       of K1)
@@ -175,6 +175,7 @@ public sealed partial class RelayDriver : Block
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_rail", "source", "0", RailVoltage));
         circuit.Add(new Resistor("R_rail", "source", "rail", RailResistance));
+        circuit.Add(new Capacitor("C_rail", "rail", "0", 100e-9));
         AddPort(circuit);
         AddDriver(circuit);
         AddRelay(circuit);
