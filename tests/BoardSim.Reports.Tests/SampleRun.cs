@@ -8,14 +8,24 @@ internal static class SampleRun
 {
     public static readonly SignalInfo Bulk = new()
     {
-        Name = "bulk", Label = "Bulk +", Unit = "V", Point = "bulk", PointDescription = "positive end of the bulk capacitor",
-        Reference = "primary return", Instrument = "oscilloscope, 10 Mohm probe",
+        Name = "bulk",
+        Label = "Bulk +",
+        Unit = "V",
+        Point = "bulk",
+        PointDescription = "positive end of the bulk capacitor",
+        Reference = "primary return",
+        Instrument = "oscilloscope, 10 Mohm probe",
     };
 
     public static readonly SignalInfo Line = new()
     {
-        Name = "line-current", Label = "Current in the line", Unit = "A", Point = "line", PointDescription = "current through the fuse",
-        Reference = "", Instrument = "computed",
+        Name = "line-current",
+        Label = "Current in the line",
+        Unit = "A",
+        Point = "line",
+        PointDescription = "current through the fuse",
+        Reference = "",
+        Instrument = "computed",
     };
 
     public static readonly SignalInfo Meter = Bulk with { Name = "bulk-dc", Label = "Bulk, DC volts", Instrument = "multimeter, DC volts", IsReading = true };
@@ -25,7 +35,10 @@ internal static class SampleRun
     {
         var scenario = new Scenario
         {
-            Id = "sample", Title = title, About = "A board for the tests.", Block = "sample-block",
+            Id = "sample",
+            Title = title,
+            About = "A board for the tests.",
+            Block = "sample-block",
             Values = [new ValueSetting("bulk.capacitance", 2.2e-4, "220 uF")],
             Conditions =
             [
@@ -57,7 +70,11 @@ internal static class SampleRun
             ],
             Sweep = new SweepResult
             {
-                Variable = "bulk.esr", Label = "ESR of the bulk capacitor", Unit = "ohm", Logarithmic = true, X = [0.1, 1, 10],
+                Variable = "bulk.esr",
+                Label = "ESR of the bulk capacitor",
+                Unit = "ohm",
+                Logarithmic = true,
+                X = [0.1, 1, 10],
                 Series = [new SweepSeries { Condition = "aged", Name = "ripple", Label = "Ripple, peak to peak", Unit = "V", Values = [9, 12.5, double.NaN] }],
                 Evidence = Evidence(wallSeconds),
             },
@@ -76,7 +93,10 @@ internal static class SampleRun
         var times = Enumerable.Range(0, (int)Math.Round(0.06 / step) + 1).Select(k => k * step).ToArray();
         return new ConditionResult
         {
-            Name = name, Label = label, IsHealthy = healthy, Faults = faults,
+            Name = name,
+            Label = label,
+            IsHealthy = healthy,
+            Faults = faults,
             Waveforms =
             [
                 new SignalTrace(Bulk, times, [.. times.Select(t => 165 - (ripple * (t * 120 % 1)))]),
@@ -94,13 +114,23 @@ internal static class SampleRun
             Evidence = Evidence(wallSeconds),
             Events = [new CircuitEvent(0.0125, "S1", "open")],
             NetlistText = $"* {name}\n.end\n",
-            LineFrequency = 60, Start = 0, Stop = 0.06,
+            LineFrequency = 60,
+            Start = 0,
+            Stop = 0.06,
         };
     }
 
     private static SolverEvidence Evidence(double wallSeconds) => new()
     {
-        Points = 1234, Rejected = 5, NewtonIterations = 2600, Factorizations = 2600, Events = 1, WorstKclResidual = 2e-12, PowerBalance = 3e-6, SourceEnergy = 1.5,
-        Start = "newton", WallSeconds = wallSeconds,
+        Points = 1234,
+        Rejected = 5,
+        NewtonIterations = 2600,
+        Factorizations = 2600,
+        Events = 1,
+        WorstKclResidual = 2e-12,
+        PowerBalance = 3e-6,
+        SourceEnergy = 1.5,
+        Start = "newton",
+        WallSeconds = wallSeconds,
     };
 }

@@ -59,7 +59,10 @@ internal sealed class Paper(SKCanvas canvas, bool vector)
     {
         using var paint = new SKPaint
         {
-            Color = SKColor.Parse(colour), StrokeWidth = width, IsStroke = true, IsAntialias = true,
+            Color = SKColor.Parse(colour),
+            StrokeWidth = width,
+            IsStroke = true,
+            IsAntialias = true,
         };
         if (dash.Length > 0 && vector)
             Dashes[colour] = dash;
@@ -141,7 +144,9 @@ internal sealed class Paper(SKCanvas canvas, bool vector)
 
     private static SKFont Font(float size, bool bold) => new(bold ? FigureFont.Bold : FigureFont.Regular, size)
     {
-        Subpixel = true, Edging = SKFontEdging.Antialias, Hinting = SKFontHinting.None,
+        Subpixel = true,
+        Edging = SKFontEdging.Antialias,
+        Hinting = SKFontHinting.None,
     };
 
     private static IEnumerable<string> Missing(string text) => text.EnumerateRunes()

@@ -220,7 +220,12 @@ public sealed class BipolarTests
     {
         var model = new BipolarModel
         {
-            SaturationCurrent = 1e-14, ForwardBeta = 200, ReverseBeta = 4, BaseEmitterCapacitance = 10e-12, BaseCollectorCapacitance = 4e-12, ForwardTransitTime = 0.4e-9,
+            SaturationCurrent = 1e-14,
+            ForwardBeta = 200,
+            ReverseBeta = 4,
+            BaseEmitterCapacitance = 10e-12,
+            BaseCollectorCapacitance = 4e-12,
+            ForwardTransitTime = 0.4e-9,
         };
         var circuit = Circuit(
             new VoltageSource("vcc", "vcc", "0", 5),

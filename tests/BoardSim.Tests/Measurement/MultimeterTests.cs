@@ -196,7 +196,12 @@ public class MultimeterTests
     {
         var point = new TestPoint
         {
-            Name = "bulk", Node = "bulk", ReferenceNode = "return", Reference = Reference.PrimaryReturn, Description = "Bulk capacitor.", LineSide = true,
+            Name = "bulk",
+            Node = "bulk",
+            ReferenceNode = "return",
+            Reference = Reference.PrimaryReturn,
+            Description = "Bulk capacitor.",
+            LineSide = true,
         };
         var reading = new Multimeter().Read(Sampled.Points((0, 161.2), (1, 161.2))).At(point);
         Assert.Equal("bulk against primary return: 161.2 V (multimeter, DC volts)", reading.ToString());

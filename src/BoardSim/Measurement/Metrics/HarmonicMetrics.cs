@@ -7,7 +7,11 @@ internal static class HarmonicMetrics
 {
     private static readonly MetricParameter Highest = new("highest-order", Unit.Ratio, "Highest order that is taken into account.")
     {
-        Source = ParameterSource.Default, Default = 40, Minimum = 2, Maximum = 1000, IsWhole = true,
+        Source = ParameterSource.Default,
+        Default = 40,
+        Minimum = 2,
+        Maximum = 1000,
+        IsWhole = true,
     };
 
     public static IReadOnlyList<Metric> All { get; } =

@@ -9,12 +9,18 @@ internal static class TransitionMetrics
 
     private static readonly MetricParameter Low = new("lower-reference", Unit.Percent, "Lower reference level, share of the amplitude.")
     {
-        Source = ParameterSource.Default, Default = 0.1, Minimum = 0.001, Maximum = 0.499,
+        Source = ParameterSource.Default,
+        Default = 0.1,
+        Minimum = 0.001,
+        Maximum = 0.499,
     };
 
     private static readonly MetricParameter High = new("upper-reference", Unit.Percent, "Upper reference level, share of the amplitude.")
     {
-        Source = ParameterSource.Default, Default = 0.9, Minimum = 0.501, Maximum = 0.999,
+        Source = ParameterSource.Default,
+        Default = 0.9,
+        Minimum = 0.501,
+        Maximum = 0.999,
     };
 
     private static readonly MetricParameter[] Step = [CommonParameters.From, CommonParameters.StateLow, CommonParameters.StateHigh];
