@@ -8,20 +8,21 @@ namespace BoardSim.Blocks.Converters;
 /// Flyback converter in switching detail, driven with a fixed duty: what its output capacitors, rectifier, clamp and switch do,
 /// without a loop that would hide it.
 /// <code>
-///  V_input  R_input                                         D_out          [L_post]
-///   (+)------/\/\----bulk---+----------+           +---sec---|>|---rect----UUUU-----out---+
-///    |                      |          |           |                |                |    |
-///    |         R_clamp //  C_clamp  L_leakage      |             C_out1 C_out2    [C_post] [R_load]
-///    |                      |          |           |                |                |    |
-///    |                    clamp     L_primary  ||  L_secondary      |                |    |
-///    |                      |          | (dot      | (dot below)    |                |    |
-///    |                   D_clamp       |  above)   |                |                |    |
-///    |                      |          |           +----------------+----------------+----+-- board ground
-///    |                      +---|&lt;|----+--drain
-///    |                                 |
-///    |    V_gate--R_gate--gate--------|[ Q1   (D_avalanche, C_drain across it)
-///    |                                 |
-///    +---------------------------------+-- return      C_y, R_barrier: return to board ground
+/// V_input  R_input
+///  (+)------/\/\---bulk--+-----------+-----------+             D_out             L_post
+///                        |           |           |      +--sec--|&gt;|--rect--+-----UUUU--out--+--------+
+///                 R_clamp//C_clamp   |       L_leakage  |                  |                |        |
+///                        |           |           |      |               C_out1           C_post   R_load
+///                      clamp      C_input     winding  L_secondary      (C_out2)            |        |
+///                        |           |           |     (dot below)         |                |        |
+///                     D_clamp        |      L_primary   |                  |                |        |
+///                   (cathode up)     |     (dot above)  |                  |                |        |
+///                        |           |           |      +------------------+----------------+--------+-- board ground
+///                        +-----------|---------drain
+///                                    |           |
+/// V_gate--R_gate--gate-----------------------|[ M_switch (beside it: D_avalanche, C_drain)
+///                                    |           |
+///  (-)-------------------------------+-----------+-- return     (C_y and R_barrier: return to board ground)
 /// </code>
 /// </summary>
 public sealed partial class FlybackOutput : Block
@@ -40,20 +41,21 @@ public sealed partial class FlybackOutput : Block
 
     /// <inheritdoc/>
     public override string Topology => """
-         V_input  R_input                                         D_out          [L_post]
-          (+)------/\/\----bulk---+----------+           +---sec---|>|---rect----UUUU-----out---+
-           |                      |          |           |                |                |    |
-           |         R_clamp //  C_clamp  L_leakage      |             C_out1 C_out2    [C_post] [R_load]
-           |                      |          |           |                |                |    |
-           |                    clamp     L_primary  ||  L_secondary      |                |    |
-           |                      |          | (dot      | (dot below)    |                |    |
-           |                   D_clamp       |  above)   |                |                |    |
-           |                      |          |           +----------------+----------------+----+-- board ground
-           |                      +---|<|----+--drain
-           |                                 |
-           |    V_gate--R_gate--gate--------|[ Q1   (D_avalanche, C_drain across it)
-           |                                 |
-           +---------------------------------+-- return      C_y, R_barrier: return to board ground
+        V_input  R_input
+         (+)------/\/\---bulk--+-----------+-----------+             D_out             L_post
+                               |           |           |      +--sec--|>|--rect--+-----UUUU--out--+--------+
+                        R_clamp//C_clamp   |       L_leakage  |                  |                |        |
+                               |           |           |      |               C_out1           C_post   R_load
+                             clamp      C_input     winding  L_secondary      (C_out2)            |        |
+                               |           |           |     (dot below)         |                |        |
+                            D_clamp        |      L_primary   |                  |                |        |
+                          (cathode up)     |     (dot above)  |                  |                |        |
+                               |           |           |      +------------------+----------------+--------+-- board ground
+                               +-----------|---------drain
+                                           |           |
+        V_gate--R_gate--gate-----------------------|[ M_switch (beside it: D_avalanche, C_drain)
+                                           |           |
+         (-)-------------------------------+-----------+-- return     (C_y and R_barrier: return to board ground)
         """;
 
     /// <inheritdoc/>

@@ -8,19 +8,20 @@ namespace BoardSim.Blocks.Relays;
 /// Relay and its driver, commanded by a processor's port.
 /// <code>
 ///  V_rail  R_rail
-///   (+)-----/\/\-----rail--+----------+-------------+--||-- ground (C_rail)
-///                          |          |             |
-///                      [coil K1]   D_free        (contact
-///                          |        (cathode       of K1)
-///                          |         at rail)       |
-///                          +----------+          contact
-///                          |                        |
-///                      collector                 [R_contact_load]
-///  V_port  R_port        |/                         |
-///   (+)-----/\/\--port--R_base--base--| Q_switch    |
-///                              |      |&gt;            |
-///                          R_pulldown  |            |
-///   ground --------------------+-------+------------+
+///   (+)-----/\/\----rail--+-----------+------------+-----||--- ground
+///                         |           |            |   C_rail
+///                      coil K1     D_free      S_contact (moved by K1)
+///                      (C_coil)   (cathode         |
+///                         |        at rail)     contact
+///                         |           |            |
+///                     collector-------+            |
+///                         |                        |
+///   V_port R_port  R_base |/                 R_contact_load
+///   (+)-/\/\--port-/\/\---|  Q_switch              |
+///                    base |\  (D_breakdown:        |
+///                    |      |  base to collector)  |
+///               R_pulldown  |                      |
+///   ground ----------+------+----------------------+
 /// </code>
 /// Darlington: two transistors behind each other with their base-emitter resistors. None: the coil hangs between port and ground.
 /// </summary>
@@ -40,19 +41,20 @@ public sealed partial class RelayDriver : Block
     /// <inheritdoc/>
     public override string Topology => """
          V_rail  R_rail
-          (+)-----/\/\-----rail--+----------+-------------+--||-- ground (C_rail)
-                                 |          |             |
-                             [coil K1]   D_free        (contact
-                                 |        (cathode       of K1)
-                                 |         at rail)       |
-                                 +----------+          contact
-                                 |                        |
-                             collector                 [R_contact_load]
-         V_port  R_port        |/                         |
-          (+)-----/\/\--port--R_base--base--| Q_switch    |
-                                     |      |>            |
-                                 R_pulldown  |            |
-          ground --------------------+-------+------------+
+          (+)-----/\/\----rail--+-----------+------------+-----||--- ground
+                                |           |            |   C_rail
+                             coil K1     D_free      S_contact (moved by K1)
+                             (C_coil)   (cathode         |
+                                |        at rail)     contact
+                                |           |            |
+                            collector-------+            |
+                                |                        |
+          V_port R_port  R_base |/                 R_contact_load
+          (+)-/\/\--port-/\/\---|  Q_switch              |
+                           base |\  (D_breakdown:        |
+                           |      |  base to collector)  |
+                      R_pulldown  |                      |
+          ground ----------+------+----------------------+
         """;
 
     /// <inheritdoc/>
