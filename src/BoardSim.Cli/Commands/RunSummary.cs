@@ -1,4 +1,5 @@
 using System.Globalization;
+using BoardSim.Engine.Analyses;
 using BoardSim.Quantities;
 using BoardSim.Scenarios;
 using Spectre.Console;
@@ -112,9 +113,10 @@ internal static class RunSummary
     private static void Evidence(IAnsiConsole output, ScenarioResult result)
     {
         var all = result.Conditions.Select(c => c.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : []).ToList();
+        var total = SolverEvidence.Total(all);
         var text = string.Create(
             CultureInfo.InvariantCulture,
-            $"Solver: {all.Sum(e => e.Points)} points, {all.Sum(e => e.Rejected)} rejected, {all.Sum(e => e.NewtonIterations)} Newton iterations; worst residual of Kirchhoff's current law {all.Max(e => e.WorstKclResidual):G2} A, power balance within {all.Max(e => e.PowerBalance):G2}; {all.Sum(e => e.WallSeconds):0.00} s of computation");
+            $"Solver: {total.Points} points, {total.Rejected} rejected, {total.NewtonIterations} Newton iterations; worst residual of Kirchhoff's current law {total.WorstKclResidual:G2} A, power balance within {total.PowerBalance:G2}; {total.WallSeconds:0.00} s of computation");
         Line(output, text);
     }
 

@@ -134,14 +134,16 @@ internal static class SolveOutput
 
     private static void WriteEvidence(Utf8JsonWriter json, IReadOnlyList<SolverEvidence> parts)
     {
-        json.WriteNumber("points", parts.Sum(e => e.Points));
-        json.WriteNumber("rejected", parts.Sum(e => e.Rejected));
-        json.WriteNumber("newtonIterations", parts.Sum(e => e.NewtonIterations));
-        json.WriteNumber("factorizations", parts.Sum(e => e.Factorizations));
-        json.WriteNumber("events", parts.Sum(e => e.Events));
-        json.WriteNumber("worstKclResidual", parts.Max(e => e.WorstKclResidual));
-        json.WriteNumber("powerBalance", parts.Max(e => e.PowerBalance));
-        json.WriteString("start", string.Join(", ", parts.Select(e => e.Start).Distinct()));
-        json.WriteNumber("wallSeconds", parts.Sum(e => e.WallSeconds));
+        var total = SolverEvidence.Total(parts);
+        json.WriteNumber("points", total.Points);
+        json.WriteNumber("rejected", total.Rejected);
+        json.WriteNumber("forced", total.Forced);
+        json.WriteNumber("newtonIterations", total.NewtonIterations);
+        json.WriteNumber("factorizations", total.Factorizations);
+        json.WriteNumber("events", total.Events);
+        json.WriteNumber("worstKclResidual", total.WorstKclResidual);
+        json.WriteNumber("powerBalance", total.PowerBalance);
+        json.WriteString("start", total.Start);
+        json.WriteNumber("wallSeconds", total.WallSeconds);
     }
 }

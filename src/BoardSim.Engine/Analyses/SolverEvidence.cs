@@ -40,4 +40,21 @@ public sealed record SolverEvidence
 
     /// <summary>Wall-clock seconds of the analysis alone.</summary>
     public double WallSeconds { get; init; }
+
+    /// <summary>Evidence of several runs together: counts, energies and times add up, residuals and imbalances keep their worst.</summary>
+    /// <param name="parts">Evidence of each run; none gives zeros.</param>
+    public static SolverEvidence Total(IReadOnlyCollection<SolverEvidence> parts) => new()
+    {
+        Points = parts.Sum(e => e.Points),
+        Rejected = parts.Sum(e => e.Rejected),
+        Forced = parts.Sum(e => e.Forced),
+        NewtonIterations = parts.Sum(e => e.NewtonIterations),
+        Factorizations = parts.Sum(e => e.Factorizations),
+        Events = parts.Sum(e => e.Events),
+        WorstKclResidual = parts.Select(e => e.WorstKclResidual).DefaultIfEmpty(0).Max(),
+        PowerBalance = parts.Select(e => e.PowerBalance).DefaultIfEmpty(0).Max(),
+        SourceEnergy = parts.Sum(e => e.SourceEnergy),
+        Start = string.Join(", ", parts.Select(e => e.Start).Distinct(StringComparer.Ordinal)),
+        WallSeconds = parts.Sum(e => e.WallSeconds),
+    };
 }

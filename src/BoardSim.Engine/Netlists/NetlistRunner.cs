@@ -88,7 +88,7 @@ public static class NetlistRunner
         }
 
         columns.AddRange(variables.Select((v, k) => new AnalysisColumn(v.ToString(), UnitOf(v), [.. results.SelectMany(r => r.Values(k))])));
-        return new AnalysisTable(card, outer is null ? 1 : 2, columns, Sum([.. results.Select(r => r.Evidence)]), []);
+        return new AnalysisTable(card, outer is null ? 1 : 2, columns, SolverEvidence.Total([.. results.Select(r => r.Evidence)]), []);
     }
 
     private static AnalysisTable SmallSignalOf(
@@ -147,21 +147,6 @@ public static class NetlistRunner
             result.Evidence,
             result.Events);
     }
-
-    private static SolverEvidence Sum(IReadOnlyList<SolverEvidence> parts) => new()
-    {
-        Points = parts.Sum(e => e.Points),
-        Rejected = parts.Sum(e => e.Rejected),
-        Forced = parts.Sum(e => e.Forced),
-        NewtonIterations = parts.Sum(e => e.NewtonIterations),
-        Factorizations = parts.Sum(e => e.Factorizations),
-        Events = parts.Sum(e => e.Events),
-        WorstKclResidual = parts.Max(e => e.WorstKclResidual),
-        PowerBalance = parts.Max(e => e.PowerBalance),
-        SourceEnergy = parts.Sum(e => e.SourceEnergy),
-        Start = parts[0].Start,
-        WallSeconds = parts.Sum(e => e.WallSeconds),
-    };
 
     /// <summary>An independent source whose direct value is swept and put back afterwards.</summary>
     private sealed class SweptSource

@@ -161,18 +161,9 @@ internal static class ResultJson
     {
         var all = result.Conditions.Select(condition => condition.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : []).ToList();
         json.WriteStartObject("solver");
-        Evidence(json, new SolverEvidence
-        {
-            Points = all.Sum(e => e.Points),
-            Rejected = all.Sum(e => e.Rejected),
-            NewtonIterations = all.Sum(e => e.NewtonIterations),
-            Factorizations = all.Sum(e => e.Factorizations),
-            Events = all.Sum(e => e.Events),
-            WorstKclResidual = all.Select(e => e.WorstKclResidual).DefaultIfEmpty(0).Max(),
-            PowerBalance = all.Select(e => e.PowerBalance).DefaultIfEmpty(0).Max(),
-            SourceEnergy = all.Sum(e => e.SourceEnergy),
-        });
-        Number(json, "wallSeconds", Math.Round(all.Sum(e => e.WallSeconds), 6));
+        var total = SolverEvidence.Total(all) with { Start = "" };
+        Evidence(json, total);
+        Number(json, "wallSeconds", Math.Round(total.WallSeconds, 6));
         json.WriteEndObject();
     }
 
@@ -180,6 +171,7 @@ internal static class ResultJson
     {
         json.WriteNumber("points", evidence.Points);
         json.WriteNumber("rejected", evidence.Rejected);
+        json.WriteNumber("forced", evidence.Forced);
         json.WriteNumber("newtonIterations", evidence.NewtonIterations);
         json.WriteNumber("factorizations", evidence.Factorizations);
         json.WriteNumber("events", evidence.Events);

@@ -39,7 +39,7 @@ internal sealed class SweepPlan
         Logarithmic = spec.Logarithmic,
         X = [.. spec.Points.Select(unit.Shown)],
         Series = [.. Swept.SelectMany((c, i) => spec.Record.Select(name => Series(c.Name, name, i, outcomes)))],
-        Evidence = Total(outcomes),
+        Evidence = SolverEvidence.Total([.. outcomes.Select(o => o.Evidence)]),
     };
 
     private IEnumerable<ConditionSpec> Swept => scenario.Conditions.Where(c => spec.Conditions.Contains(c.Name));
@@ -65,23 +65,5 @@ internal sealed class SweepPlan
         return spec.Value is { } key
             ? new ConditionJob(scenario, condition, new ValueSetting(key, point, text), name, true)
             : new ConditionJob(scenario, condition with { Faults = [.. condition.Faults.Select(f => f.Fault == spec.Fault ? f with { Severity = point, Text = text } : f)] }, null, name, true);
-    }
-
-    private static SolverEvidence Total(IReadOnlyList<ConditionOutcome> outcomes)
-    {
-        var all = outcomes.Select(o => o.Evidence).ToList();
-        return new SolverEvidence
-        {
-            Points = all.Sum(e => e.Points),
-            Rejected = all.Sum(e => e.Rejected),
-            NewtonIterations = all.Sum(e => e.NewtonIterations),
-            Factorizations = all.Sum(e => e.Factorizations),
-            Events = all.Sum(e => e.Events),
-            WorstKclResidual = all.Max(e => e.WorstKclResidual),
-            PowerBalance = all.Max(e => e.PowerBalance),
-            SourceEnergy = all.Sum(e => e.SourceEnergy),
-            Start = string.Join(", ", all.Select(e => e.Start).Distinct(StringComparer.Ordinal)),
-            WallSeconds = all.Sum(e => e.WallSeconds),
-        };
     }
 }
