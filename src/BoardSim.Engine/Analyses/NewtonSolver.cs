@@ -150,7 +150,8 @@ internal sealed class NewtonSolver
 
             if (iteration > 0 && before > 0)
             {
-                rate = Math.Min(size / before, 1);
+                // After a limited iterate, whose update may be volts or gigavolts, there is nothing to compare with.
+                rate = double.IsFinite(before) ? Math.Min(size / before, 1) : 1;
             }
 
             // Linear convergence at this rate leaves rate / (1 - rate) of the last update still to come. On a first
@@ -163,7 +164,7 @@ internal sealed class NewtonSolver
             }
 
             refresh = l.Limited || (iteration > 0 && rate > SlowRate && !near);
-            before = size;
+            before = l.Limited ? double.PositiveInfinity : size;
         }
 
         Invalidate();

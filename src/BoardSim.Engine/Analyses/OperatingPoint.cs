@@ -183,7 +183,7 @@ public sealed class OperatingPoint
         var good = (double[])system.Loads.X.Clone();
         try
         {
-            var (exponent, step) = (-2.0, 1.0);
+            var (exponent, reached, step) = (-2.0, -2.0, 1.0);
             var first = true;
             while (true)
             {
@@ -198,7 +198,8 @@ public sealed class OperatingPoint
                     }
 
                     step = Math.Min(step * 1.5, 2);
-                    exponent = Math.Max(-12, exponent - step);
+                    reached = exponent;
+                    exponent = Math.Max(-12, reached - step);
                     continue;
                 }
 
@@ -208,9 +209,8 @@ public sealed class OperatingPoint
                     return false;
                 }
 
-                exponent += step;
                 step /= 4;
-                exponent -= step;
+                exponent = Math.Max(-12, reached - step);
             }
         }
         finally
@@ -228,7 +228,7 @@ public sealed class OperatingPoint
         var good = (double[])l.X.Clone();
         try
         {
-            var (scale, step) = (0.0, 0.05);
+            var (scale, reached, step) = (0.0, 0.0, 0.05);
             var first = true;
             while (true)
             {
@@ -244,7 +244,8 @@ public sealed class OperatingPoint
                     first = false;
                     l.X.CopyTo(good, 0);
                     step = Math.Min(step * 2, 0.25);
-                    scale = Math.Min(1, scale + step);
+                    reached = scale;
+                    scale = Math.Min(1, reached + step);
                     continue;
                 }
 
@@ -254,9 +255,8 @@ public sealed class OperatingPoint
                     return false;
                 }
 
-                scale -= step;
                 step /= 4;
-                scale += step;
+                scale = Math.Min(1, reached + step);
             }
         }
         finally
