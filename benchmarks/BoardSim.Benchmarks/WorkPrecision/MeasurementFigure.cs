@@ -26,7 +26,7 @@ internal static class MeasurementFigure
     {
         var ordered = method.OrderBy(m => m.Error).ToList();
 
-        // The default method is drawn in the calm colour, the others against it.
+        // The method of highest order is drawn in the calm colour, the others against it.
         var role = method.Key == StageMethod.Esdirk4 ? TraceRole.Healthy : TraceRole.Faulty;
         return new FigureTrace(method.Key.Name, [.. ordered.Select(m => m.Error * Million)], [.. ordered.Select(m => m.Seconds)], role, Markers: true);
     }

@@ -5,10 +5,10 @@ namespace BoardSim.Benchmarks.WorkPrecision;
 /// <summary>Takes the time of something that is quick and repeatable.</summary>
 internal static class Timing
 {
-    private const int Rounds = 5;
-    private const double Enough = 0.4;
+    private const int Rounds = 15;
+    private const double Enough = 0.6;
 
-    /// <summary>The shortest of a few rounds, in seconds: whatever else the machine does only ever adds.</summary>
+    /// <summary>The shortest of several rounds, in seconds: whatever else the machine does only ever adds.</summary>
     /// <param name="work">What is timed.</param>
     public static double Shortest(Action work)
     {
