@@ -350,7 +350,7 @@ public sealed class TransientRun : IDisposable
 
             if (size > 1 && !IsStubborn(size, ref before, ref stubborn))
             {
-                Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EmbeddedOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
+                Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EstimateOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
@@ -396,7 +396,7 @@ public sealed class TransientRun : IDisposable
             else
             {
                 breaksInARow = 0;
-                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EmbeddedOrder + 1)), 0.2, 5);
+                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1)), 0.2, 5);
 
                 // A step kept as it is saves a factorisation.
                 step = Math.Max(grown >= h && grown < 1.2 * h ? h : grown, SmallestStep());

@@ -44,6 +44,9 @@ public sealed class StageMethod
     /// <summary>Order of the embedded solution that the error estimate compares with.</summary>
     public int EmbeddedOrder { get; }
 
+    /// <summary>Order of the worse of both solutions: the estimate falls with one power of the step more.</summary>
+    public int EstimateOrder => Math.Min(Order, EmbeddedOrder);
+
     /// <summary>Number of stages, the explicit first one included.</summary>
     public int Stages { get; }
 

@@ -92,6 +92,23 @@ public sealed class ConvergenceTests
             new CurrentSource("i", "0", "a", new SineWaveform { Amplitude = 1, Frequency = 1 / (2 * Math.PI) }));
     }
 
+    // The local error estimate falls with the order of the worse solution plus one, which is what the step control reckons with.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Error_estimate_falls_with_the_order_that_step_control_reckons_with(string name)
+    {
+        var method = StageMethod.All.Single(m => m.Name == name);
+        Assert.InRange(Math.Log2(Estimate(0.02) / Estimate(0.01)), method.EstimateOrder + 0.75, method.EstimateOrder + 1.25);
+
+        double Estimate(double h)
+        {
+            var circuit = Circuit(new Capacitor("c", "a", "0", 1) { InitialVoltage = 1 }, new Conductor("g", "a", "0", v => (v * v * v, 3 * v * v)));
+            var (_, stages, tight) = Prepare(circuit, method);
+            Assert.True(stages.TryStep(Entry, h, tight, out var size, out _));
+            return size;
+        }
+    }
+
     private static void AssertOrder(string name, Func<StageMethod, int, double> error, int steps)
     {
         var method = StageMethod.All.Single(m => m.Name == name);
@@ -101,6 +118,19 @@ public sealed class ConvergenceTests
     }
 
     private static double End(Circuit circuit, StageMethod method, double stop, int steps, string node)
+    {
+        var (system, stages, tight) = Prepare(circuit, method);
+        var h = (stop - Entry) / steps;
+        for (var k = 0; k < steps; k++)
+        {
+            Assert.True(stages.TryStep(Entry + k * h, h, tight, out _, out _));
+            stages.Advance(smooth: true);
+        }
+
+        return stages.Values[0][system.NodeIndex(node)];
+    }
+
+    private static (CircuitSystem System, StageSolver Stages, double[] Tight) Prepare(Circuit circuit, StageMethod method)
     {
         var system = new CircuitSystem(circuit);
         var newton = new NewtonSolver(system, new SolverCounters()) { CurrentScale = 1, CurrentTolerance = 1e-11 };
@@ -112,14 +142,7 @@ public sealed class ConvergenceTests
         system.Loads.X.CopyTo(stages.Values[0], 0);
         Assert.True(stages.TryEuler(0, Entry, tight, out _));
         stages.Advance(smooth: false);
-        var h = (stop - Entry) / steps;
-        for (var k = 0; k < steps; k++)
-        {
-            Assert.True(stages.TryStep(Entry + k * h, h, tight, out _, out _));
-            stages.Advance(smooth: true);
-        }
-
-        return stages.Values[0][system.NodeIndex(node)];
+        return (system, stages, tight);
     }
 
     /// <summary>Capacitance of 1 F (1 + v^2): q = v + v^3 / 3.</summary>
