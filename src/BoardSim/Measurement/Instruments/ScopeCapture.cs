@@ -8,7 +8,7 @@ public sealed record ScopeCapture
     /// <summary>The oscilloscope.</summary>
     public required Oscilloscope Instrument { get; init; }
 
-    /// <summary>The trace, cut off at the edges of the screen. Time zero is the trigger; without one, the recording's own zero.</summary>
+    /// <summary>The trace, cut off at the edges of the screen. Time zero is the trigger; without one, the waveform's own zero.</summary>
     public required Waveform Trace { get; init; }
 
     /// <summary>Deflection in the waveform's unit per division.</summary>
@@ -20,7 +20,7 @@ public sealed record ScopeCapture
     /// <summary>Seconds per division.</summary>
     public required double SecondsPerDivision { get; init; }
 
-    /// <summary>Instant of the trigger in the recording's seconds; null without trigger.</summary>
+    /// <summary>Instant of the trigger in the waveform's seconds; null without trigger.</summary>
     public required double? TriggerTime { get; init; }
 
     /// <summary>False when a trigger was set and its level never crossed.</summary>
