@@ -57,4 +57,15 @@ internal static class DriverModels
         TransitTime = 3e-6,
         BreakdownVoltage = 400,
     };
+
+    /// <summary>Zener diode in series with the free-wheel diode; some ohms of its own, as a 1 W part has.</summary>
+    public static DiodeModel Zener(double volts) => new()
+    {
+        SaturationCurrent = 1e-12,
+        EmissionCoefficient = 1.2,
+        SeriesResistance = 5,
+        JunctionCapacitance = 50e-12,
+        JunctionPotential = 0.7,
+        BreakdownVoltage = volts,
+    };
 }

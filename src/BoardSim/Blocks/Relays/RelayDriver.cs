@@ -23,6 +23,7 @@ namespace BoardSim.Blocks.Relays;
 ///               R_pulldown  |                      |
 ///   ground ----------+------+----------------------+
 /// </code>
+/// A resistor (R_free) or a Zener diode (D_zener) may stand between D_free and the rail, for a faster release.
 /// Darlington: two transistors behind each other with their base-emitter resistors. None: the coil hangs between port and ground.
 /// </summary>
 public sealed partial class RelayDriver : Block
@@ -103,6 +104,18 @@ public sealed partial class RelayDriver : Block
     /// <summary>Collector-base breakdown voltage, in volts.</summary>
     [Quantity("transistor.breakdown", "V", 20, 1000, "Voltage at which collector to base breaks down; 60 to 90 V for a 45 V transistor.")]
     public double Breakdown { get; set; } = 70;
+
+    /// <summary>What stands in series with the free-wheel diode.</summary>
+    [Choice("free-wheel", "Path of the coil's current after turn-off: a diode alone, or with a resistor or a Zener diode in series for a faster release.")]
+    public FreeWheelPath FreeWheel { get; set; } = FreeWheelPath.Diode;
+
+    /// <summary>Resistor in series with the free-wheel diode, in ohms; of use with <see cref="FreeWheelPath.DiodeAndResistor"/>.</summary>
+    [Quantity("free-wheel.resistance", "ohm", 0.1, 100e3, "Resistor in series with the free-wheel diode; about the coil's own resistance.")]
+    public double FreeWheelResistance { get; set; } = 390;
+
+    /// <summary>Voltage of the Zener diode in series with the free-wheel diode, in volts; of use with <see cref="FreeWheelPath.DiodeAndZener"/>.</summary>
+    [Quantity("free-wheel.zener-voltage", "V", 2, 400, "Zener diode in series with the free-wheel diode; one to three times the rail, and rail plus Zener below the transistor's breakdown.")]
+    public double FreeWheelZenerVoltage { get; set; } = 24;
 
     /// <summary>Resistance of the coil at 20 degC, in ohms.</summary>
     [Quantity("coil.resistance", "ohm", 1, 100e3, "Resistance of the coil at 20 degC; 270 to 720 ohm for small 12 V relays.")]
@@ -245,8 +258,22 @@ public sealed partial class RelayDriver : Block
             OperateBounce = Bounce > 0 ? [0.2 * Bounce, 0.6 * Bounce, 0.8 * Bounce, Bounce] : [],
         });
         circuit.Add(new Capacitor("C_coil", CoilPlus, CoilMinus, CoilCapacitance));
-        circuit.Add(new Diode("D_free", CoilMinus, CoilPlus, DriverModels.FreeWheel));
+        AddFreeWheel(circuit);
         circuit.Add(new RelayContact("S_contact", "rail", "contact", "K1") { OnResistance = ContactResistance });
         circuit.Add(new Resistor("R_contact_load", "contact", "0", ContactLoad));
+    }
+
+    private void AddFreeWheel(Circuit circuit)
+    {
+        var cathode = FreeWheel == FreeWheelPath.Diode ? CoilPlus : "free-wheel";
+        circuit.Add(new Diode("D_free", CoilMinus, cathode, DriverModels.FreeWheel));
+        if (FreeWheel == FreeWheelPath.DiodeAndResistor)
+        {
+            circuit.Add(new Resistor("R_free", cathode, CoilPlus, FreeWheelResistance));
+        }
+        else if (FreeWheel == FreeWheelPath.DiodeAndZener)
+        {
+            circuit.Add(new Diode("D_zener", CoilPlus, cathode, DriverModels.Zener(FreeWheelZenerVoltage)));
+        }
     }
 }
