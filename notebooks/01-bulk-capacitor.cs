@@ -178,7 +178,7 @@ page.Run("limiter", inrush, """
       - {that: peak of bypassed / peak of healthy > 3, why: Only the line's own impedance is left.}
     figures:
       first-charge: {kind: waveforms, title: First charge at the crest of the line, show: [line, bulk],
-          over: 0 ms to 8 ms, call-outs: [{metric: peak}]}
+          over: 0 ms to 4 ms, call-outs: [{metric: peak}]}
     """);
 
 // %% [markdown]

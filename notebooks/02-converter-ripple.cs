@@ -133,8 +133,10 @@ page.Run("primary", bench, """
       - {that: spike of clamp / spike of healthy > 1.5, why: Only the breakdown of the switch stops the spike.}
       - {that: output-dc of open < output-dc of healthy, why: No packet refills the output capacitor.}
     figures:
-      drain: {kind: waveforms, title: Clamp and switch, show: [drain, primary], over: last 3 switching cycles,
-          call-outs: [{metric: spike}, {metric: peak}]}
+      clamp: {kind: waveforms, title: The clamp is open, show: [drain, output], conditions: [healthy, clamp],
+          over: last 3 switching cycles, call-outs: [{metric: spike}, {metric: ripple}]}
+      switch: {kind: waveforms, title: The switch is open or shorted, show: [drain, primary], conditions: [healthy, open, shorted],
+          over: last 3 switching cycles, call-outs: [{metric: spike}, {metric: peak}]}
     """);
 
 // %% [markdown]

@@ -33,6 +33,7 @@ NotebookPage.Caution(Cautions.For(block.Build()));
 // %%
 var bench = """
     block: relay-driver
+    run: {accuracy: 1e-4}
     observe:
       collector: {label: Collector, point: collector}
       coil: {label: Coil current, current: coil}
