@@ -26,7 +26,7 @@ NotebookPage.Caution(Cautions.For(block.Build()));
 //
 // A 120 V line, a converter that takes 20 W, the values of the schematic for the rest. Each run below adds its
 // conditions to this bench. What stands here is a scenario file: every run leaves its own in the output folder, ready
-// for `boardsim run`.
+// for the `run` of the command line.
 
 // %%
 var bench = """
@@ -172,6 +172,7 @@ page.Run("limiter", inrush, """
       healthy: {label: Cold limiter}
       hot: {label: Hot restart, values: {limiter.start-temperature: 150 degC}}
       bypassed: {label: Linked out, faults: {limiter-bypassed: present}}
+      drifted: {label: Drifted to three times, faults: {limiter-drifted: 3}}
       wrong: {label: "Wrong part, 1 ohm", faults: {limiter-wrong-part: 1 ohm}}
       open: {label: Open, faults: {limiter-open: present}}
     expect:
