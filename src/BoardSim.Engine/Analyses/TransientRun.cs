@@ -191,6 +191,32 @@ public sealed class TransientRun : IDisposable
         restart = true;
     }
 
+    /// <summary>Charges and fluxes at <see cref="Time"/> by row; with the discrete states they are all that the run remembers.</summary>
+    internal ReadOnlySpan<double> Charges => pending ? stages.EndCharge : stages.StartCharge;
+
+    /// <summary>
+    /// Goes on from another instant with other charges and fluxes; discrete states stay as they are. What a search for a periodic
+    /// state and a leap over many alike periods are made of.
+    /// </summary>
+    /// <param name="time">Instant in seconds, before the end of the run.</param>
+    /// <param name="charges">Charges and fluxes by row, as <see cref="Charges"/>.</param>
+    /// <param name="guess">Where Newton starts for the unknowns, as <see cref="State"/>.</param>
+    internal void Jump(double time, ReadOnlySpan<double> charges, ReadOnlySpan<double> guess)
+    {
+        pending = false;
+        Time = PreviousTime = time;
+        charges.CopyTo(stages.StartCharge);
+        guess.CopyTo(stages.Values[0]);
+        newton.Invalidate();
+        restart = true;
+        guards.Accept(Time, State);
+        if (Status == RunStatus.Completed && time < options.Stop)
+        {
+            Status = RunStatus.Running;
+            watch.Start();
+        }
+    }
+
     /// <summary>Ends the run; the compiled system may then be used again.</summary>
     public void Dispose()
     {
