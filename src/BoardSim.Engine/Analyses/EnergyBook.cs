@@ -28,9 +28,18 @@ internal sealed class EnergyBook(double[] powerSign)
             growth += 0.5 * powerSign[k] * (x0[k] + x1[k]) * (step.EndCharge[k] - step.StartCharge[k]);
         }
 
-        absorbed += step.AbsorbedEnergy;
-        Delivered += step.SourceEnergy;
+        Book(step.AbsorbedEnergy, step.SourceEnergy, growth);
+    }
+
+    /// <summary>Books an accepted step whose energies are known.</summary>
+    /// <param name="absorption">Energy in joules that all parts but those that store it absorbed, sources counted negative.</param>
+    /// <param name="delivery">Energy in joules that sources delivered.</param>
+    /// <param name="growth">Growth of the stored energy in joules.</param>
+    public void Book(double absorption, double delivery, double growth)
+    {
+        absorbed += absorption;
+        Delivered += delivery;
         stored += growth;
-        turnover += Math.Max(Math.Abs(step.SourceEnergy), Math.Abs(growth));
+        turnover += Math.Max(Math.Abs(delivery), Math.Abs(growth));
     }
 }

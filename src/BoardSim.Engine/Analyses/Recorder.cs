@@ -4,7 +4,8 @@ namespace BoardSim.Engine.Analyses;
 
 /// <summary>
 /// Samples chosen signals along a run. Where a signal bends inside a step, samples are added from the dense output until
-/// straight lines between them keep the accuracy; the integrator's own steps are much longer than a plot can stand.
+/// straight lines between them keep the accuracy; the integrator's own steps are much longer than a plot can stand. Who asks
+/// for a coarser record gets one, but still with every peak.
 /// </summary>
 internal sealed class Recorder
 {
@@ -14,19 +15,19 @@ internal sealed class Recorder
     private const double Share = 0.5;
 
     private readonly BoundProbe[] probes;
-    private readonly List<double> times = [];
-    private readonly List<double>[] values;
+    private readonly SampleStore store;
     private readonly double[] peak;
     private readonly double[] from;
     private readonly double[] x;
     private readonly double start;
     private readonly double accuracy;
     private readonly double resolution;
+    private double[] knots = [];
 
     public Recorder(CircuitSystem system, IReadOnlyList<Probe> probes, TransientOptions options)
     {
         this.probes = [.. probes.Select(p => p.Bind(system))];
-        values = [.. probes.Select(_ => new List<double>())];
+        store = new SampleStore(probes.Count + 1);
         peak = new double[probes.Count];
         from = new double[probes.Count];
         x = new double[system.Size + 1];
@@ -35,9 +36,8 @@ internal sealed class Recorder
         accuracy = options.Accuracy * Share;
     }
 
-    public double[] Times => [.. times];
-
-    public double[][] Values => [.. values.Select(v => v.ToArray())];
+    /// <summary>The samples: time first, then a column for each probe.</summary>
+    public SampleStore Samples => store;
 
     /// <summary>Records the start of the run.</summary>
     public void Begin(TransientRun run)
@@ -66,20 +66,13 @@ internal sealed class Recorder
                 Add(start, x);
             }
 
-            var parts = Parts(run, t0, t1);
-            for (var k = 1; k < parts; k++)
+            if (run.Knots > 1 && (t1 - t0) / run.Knots <= resolution)
             {
-                var t = t0 + (t1 - t0) * k / parts;
-                if (t > start)
-                {
-                    run.Interpolate(t, x);
-                    Add(t, x);
-                }
+                RecordKnots(run, all: t1 - t0 > resolution);
             }
-
-            if (t1 > start)
+            else
             {
-                Add(t1, run.State);
+                RecordEvenly(run, t0, t1);
             }
         }
 
@@ -88,6 +81,104 @@ internal sealed class Recorder
             from[p] = probes[p].Value(run.State);
             peak[p] = Math.Max(peak[p], Math.Abs(from[p]));
         }
+    }
+
+    private void RecordEvenly(TransientRun run, double t0, double t1)
+    {
+        var parts = Parts(run, t0, t1);
+        for (var k = 1; k < parts; k++)
+        {
+            var t = t0 + (t1 - t0) * k / parts;
+            if (t > start)
+            {
+                run.Interpolate(t, x);
+                Add(t, x);
+            }
+        }
+
+        if (t1 > start)
+        {
+            Add(t1, run.State);
+        }
+    }
+
+    /// <summary>Records the points that a step of high order has inside, or its end alone, and the extremes that signals pass
+    /// between them.</summary>
+    private void RecordKnots(TransientRun run, bool all)
+    {
+        var (count, wide) = (run.Knots, probes.Length);
+        if (knots.Length < (count + 1) * (wide + 1))
+        {
+            knots = new double[(count + 1) * (wide + 1)];
+        }
+
+        for (var k = 0; k <= count; k++)
+        {
+            var row = knots.AsSpan(k * (wide + 1), wide + 1);
+            var state = run.Knot(k, out row[0]);
+            for (var p = 0; p < wide; p++)
+            {
+                row[p + 1] = probes[p].Value(state);
+            }
+        }
+
+        for (var k = 1; k <= count; k++)
+        {
+            var row = knots.AsSpan(k * (wide + 1), wide + 1);
+            var extreme = k < count ? Extreme(k) : double.NaN;
+            if (extreme <= row[0])
+            {
+                AddInside(run, extreme);
+            }
+
+            if (row[0] > start && (all || k == count))
+            {
+                row.CopyTo(store.Add());
+            }
+
+            if (extreme > row[0])
+            {
+                AddInside(run, extreme);
+            }
+        }
+    }
+
+    private void AddInside(TransientRun run, double time)
+    {
+        if (time > start)
+        {
+            run.Interpolate(time, x);
+            Add(time, x);
+        }
+    }
+
+    /// <summary>Instant of an extreme near a knot that the samples would cut off by more than the accuracy; NaN when there is none.</summary>
+    private double Extreme(int knot)
+    {
+        var wide = probes.Length + 1;
+        var a = knots.AsSpan((knot - 1) * wide, wide);
+        var b = knots.AsSpan(knot * wide, wide);
+        var c = knots.AsSpan((knot + 1) * wide, wide);
+        var (d0, d1) = (b[0] - a[0], c[0] - b[0]);
+        for (var p = 1; p < wide; p++)
+        {
+            if ((b[p] - a[p]) * (c[p] - b[p]) >= 0)
+            {
+                continue;
+            }
+
+            // Vertex of the parabola through three samples, and what the straight line from knot to knot would cut off there.
+            var (s0, s1) = ((b[p] - a[p]) / d0, (c[p] - b[p]) / d1);
+            var bend = (s1 - s0) / (d0 + d1);
+            var slope = s0 + bend * d0;
+            var offset = -slope / (2 * bend);
+            if (Math.Abs(bend) * d0 * d1 > accuracy * peak[p - 1] && offset > -d0 && offset < d1)
+            {
+                return b[0] + offset;
+            }
+        }
+
+        return double.NaN;
     }
 
     /// <summary>How many straight pieces the step needs: the distance from the chord falls with the square of their number.</summary>
@@ -120,12 +211,13 @@ internal sealed class Recorder
         return (int)Math.Clamp(Math.Ceiling(Math.Sqrt(most / accuracy)), 1, Math.Max(1, finest));
     }
 
-    private void Add(double time, double[] state)
+    private void Add(double time, ReadOnlySpan<double> state)
     {
-        times.Add(time);
+        var row = store.Add();
+        row[0] = time;
         for (var p = 0; p < probes.Length; p++)
         {
-            values[p].Add(probes[p].Value(state));
+            row[p + 1] = probes[p].Value(state);
         }
     }
 }

@@ -1,3 +1,4 @@
+using BoardSim.Engine.Analyses.WideSteps;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Numerics;
 
@@ -169,6 +170,16 @@ internal sealed class StageSolver
         (AbsorbedEnergy, SourceEnergy) = (h * absorbed, h * delivered);
         beforeLength = 0;
         return true;
+    }
+
+    /// <summary>Takes over a step that another solver took from the same start.</summary>
+    /// <param name="wide">That solver.</param>
+    /// <param name="time">Start of the step in seconds.</param>
+    public void Adopt(WideStepSolver wide, double time)
+    {
+        wide.Finish(time, Values[^1], EndCharge, slope[^1], EndRate);
+        length = wide.Length;
+        (lastWasEuler, DenseMiss) = (false, 0);
     }
 
     /// <summary>What is left over of the equations at the end of the step just solved.</summary>

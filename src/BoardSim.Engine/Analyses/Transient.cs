@@ -27,6 +27,6 @@ public static class Transient
             }
         }
 
-        return new TransientResult(probes, recorder.Times, recorder.Values, run.Evidence, run.Events, run.Status);
+        return new TransientResult(probes, recorder.Samples, run.Evidence, run.Events, run.Status);
     }
 }

@@ -3,13 +3,14 @@ namespace BoardSim.Engine.Analyses;
 /// <summary>Recorded signals of a transient run. Straight lines between neighbouring samples keep the accuracy asked.</summary>
 public sealed class TransientResult
 {
-    private readonly double[][] values;
+    private readonly SampleStore samples;
+    private readonly double[]?[] columns;
 
-    internal TransientResult(IReadOnlyList<Probe> probes, double[] times, double[][] values, SolverEvidence evidence, IReadOnlyList<CircuitEvent> events, RunStatus status)
+    internal TransientResult(IReadOnlyList<Probe> probes, SampleStore samples, SolverEvidence evidence, IReadOnlyList<CircuitEvent> events, RunStatus status)
     {
         Probes = probes;
-        Times = times;
-        this.values = values;
+        this.samples = samples;
+        columns = new double[]?[probes.Count + 1];
         Evidence = evidence;
         Events = events;
         Status = status;
@@ -19,7 +20,7 @@ public sealed class TransientResult
     public IReadOnlyList<Probe> Probes { get; }
 
     /// <summary>Instants in seconds, rising; around a jump two of them lie very close together.</summary>
-    public double[] Times { get; }
+    public double[] Times => Column(0);
 
     /// <summary>How the solver fared.</summary>
     public SolverEvidence Evidence { get; }
@@ -32,5 +33,12 @@ public sealed class TransientResult
 
     /// <summary>Samples of one probe, as many as <see cref="Times"/>.</summary>
     /// <param name="probe">Number of the probe, from 0.</param>
-    public double[] Values(int probe) => values[probe];
+    public double[] Values(int probe)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(probe);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(probe, Probes.Count);
+        return Column(probe + 1);
+    }
+
+    private double[] Column(int column) => columns[column] ??= samples.Column(column);
 }

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using BoardSim.Engine.Analyses.WideSteps;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Numerics;
 
@@ -37,6 +38,12 @@ public sealed class TransientRun : IDisposable
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 20;
 
+    /// <summary>Stages of the wide steps that smooth stretches are taken with.</summary>
+    private const int WideStages = 5;
+
+    /// <summary>What a wide step's polynomial may leave out, in tolerances of a step.</summary>
+    private const double WideLimit = 1;
+
     private readonly CircuitSystem system;
     private readonly TransientOptions options;
     private readonly StageMethod method;
@@ -51,6 +58,11 @@ public sealed class TransientRun : IDisposable
     private readonly List<CircuitEvent> events = [];
     private readonly Stopwatch watch = Stopwatch.StartNew();
     private readonly string start;
+    private readonly WideStepSolver? wide;
+    private readonly WidePace pace;
+    private readonly bool[] followsFromRates;
+    private readonly double[] wideState;
+    private bool isWide;
     private double step;
     private readonly double[] hopeAfter;
     private int breakKey;
@@ -78,9 +90,13 @@ public sealed class TransientRun : IDisposable
         method = options.Method ?? DefaultMethod(options.Accuracy);
         StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: !options.UseInitialConditions);
         newton = new NewtonSolver(system, counters) { CurrentTolerance = CurrentShare * options.Accuracy };
-        stages = new StageSolver(system, newton, method, HigherIndex.Find(system));
+        followsFromRates = HigherIndex.Find(system);
+        stages = new StageSolver(system, newton, method, followsFromRates);
+        wide = options.Method is null ? WideStepSolver.For(system, counters, WideStages) : null;
+        wideState = new double[system.Size + 1];
         scale = new ErrorScale(system);
         guards = new EventGuards(system);
+        pace = new WidePace(WideStages, WideLimit, wide?.Worth ?? 0, guards.Count + system.Timed.Length + 1);
         corners = new SourceCorners(system.Timed);
         energy = new EnergyBook(system.PowerSign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
@@ -139,6 +155,7 @@ public sealed class TransientRun : IDisposable
         }
 
         PreviousTime = Time;
+        isWide = false;
         if (restart)
         {
             StepIn();
@@ -148,7 +165,15 @@ public sealed class TransientRun : IDisposable
             StepOn();
         }
 
-        energy.Book(stages);
+        if (isWide)
+        {
+            energy.Book(wide!.AbsorbedEnergy, wide.SourceEnergy, wide.StoredEnergy);
+        }
+        else
+        {
+            energy.Book(stages);
+        }
+
         if (Time >= options.Stop)
         {
             Status = RunStatus.Completed;
@@ -156,6 +181,22 @@ public sealed class TransientRun : IDisposable
         }
 
         return true;
+    }
+
+    /// <summary>Number of pieces that the last step's inner points divide it into: the points between which it is smooth.</summary>
+    internal int Knots => isWide ? wide!.Stages : 1;
+
+    /// <summary>The unknowns at an inner point of the last step; 0 is its start, <see cref="Knots"/> its end.</summary>
+    internal ReadOnlySpan<double> Knot(int number, out double time)
+    {
+        if (isWide)
+        {
+            time = number == wide!.Stages ? Time : PreviousTime + wide.Node(number) * wide.Length;
+            return wide.State(number);
+        }
+
+        time = number == 0 ? PreviousTime : Time;
+        return number == 0 ? stages.Values[0] : State;
     }
 
     /// <summary>Value of all unknowns at an instant between <see cref="PreviousTime"/> and <see cref="Time"/>.</summary>
@@ -177,6 +218,12 @@ public sealed class TransientRun : IDisposable
             return;
         }
 
+        if (isWide)
+        {
+            wide!.Interpolate((time - PreviousTime) / h, x);
+            return;
+        }
+
         stages.Interpolate((time - PreviousTime) / h, h, x);
     }
 
@@ -188,6 +235,7 @@ public sealed class TransientRun : IDisposable
         change();
         system.Restamp();
         newton.Invalidate();
+        wide?.Break();
         restart = true;
     }
 
@@ -208,6 +256,7 @@ public sealed class TransientRun : IDisposable
         charges.CopyTo(stages.StartCharge);
         guess.CopyTo(stages.Values[0]);
         newton.Invalidate();
+        wide?.Break();
         restart = true;
         guards.Accept(Time, State);
         if (Status == RunStatus.Completed && time < options.Stop)
@@ -353,8 +402,13 @@ public sealed class TransientRun : IDisposable
     {
         var corner = Math.Min(corners.Next(Time, out var cornerKey), options.Stop);
         var longest = Math.Min(options.MaxStep, corners.LongestStep(Time));
+        if (wide is not null && StepWide(wide, corner, Math.Min(longest, corner - Time)))
+        {
+            return;
+        }
+
         var (before, stubborn, missed) = (double.PositiveInfinity, 0, double.PositiveInfinity);
-        while (true)
+        for (var failed = false; ; failed = true)
         {
             var h = Math.Min(step, longest);
             var land = Time + h * 1.0001 >= corner;
@@ -410,6 +464,7 @@ public sealed class TransientRun : IDisposable
             afterBreak = false;
             smooth = true;
             Accept(h, land ? corner : Time + h, method.Gamma * h);
+            pace.Ordinary(h, well: !failed);
             if (crossing >= 0)
             {
                 Fire(crossing);
@@ -431,6 +486,59 @@ public sealed class TransientRun : IDisposable
             guards.Accept(Time, State);
             return;
         }
+    }
+
+    /// <summary>Takes a step of high order where the solution is smooth enough for it.</summary>
+    /// <returns>False when an ordinary step has to be taken.</returns>
+    private bool StepWide(WideStepSolver solver, double corner, double room)
+    {
+        while (pace.Next(step, room) is { } notch)
+        {
+            if (!solver.HasMap(notch) && !pace.CanPay(solver.MapPrice))
+            {
+                return false;
+            }
+
+            var converged = solver.TryStep(Time, corner, notch, stages.Values[0], scale.Weight, newton.CurrentScale, newton.CurrentTolerance * newton.CurrentScale, followsFromRates, out var size);
+            if (converged && pace.IsGood(size))
+            {
+                if (guards.Count > 0 && CrossesOnTheWay(solver))
+                {
+                    pace.Rest();
+                    return false;
+                }
+
+                pace.Accepted(notch, size);
+                stages.Adopt(solver, Time);
+                (isWide, smooth, afterBreak, rated, breaksInARow) = (true, true, false, true, 0);
+                Accept(solver.Length, Time + solver.Length, 0);
+                guards.Accept(Time, State);
+                return true;
+            }
+
+            counters.Rejected++;
+            if (!pace.Refused(notch, converged ? size : double.PositiveInfinity))
+            {
+                return false;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>True when a guard is crossed at a stage of a wide step, or may be between two of them; ordinary steps then locate it.</summary>
+    private bool CrossesOnTheWay(WideStepSolver solver)
+    {
+        for (var s = 1; s <= solver.Stages; s++)
+        {
+            solver.State(s).CopyTo(wideState);
+            if (guards.Crossed(Time + solver.Node(s) * solver.Length, wideState) >= 0)
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     /// <summary>
@@ -506,6 +614,7 @@ public sealed class TransientRun : IDisposable
     {
         restart = true;
         breakKey = key;
+        pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
         var hope = hopeAfter[key];
         step = Math.Clamp(hope > 0 ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
@@ -516,7 +625,11 @@ public sealed class TransientRun : IDisposable
         Time = time;
         pending = true;
         counters.Points++;
-        if (smooth)
+        if (isWide)
+        {
+            counters.WorstKcl = Math.Max(counters.WorstKcl, wide!.LeftOver);
+        }
+        else if (smooth)
         {
             // A step in is so short that rounding of the charges alone, divided by its length, makes amperes.
             counters.WorstKcl = Math.Max(counters.WorstKcl, stages.Residual(coefficient));

@@ -25,6 +25,8 @@ public sealed class Binder
     /// <summary>Row and column of each slot; slot 0 is the ground's dummy entry.</summary>
     internal IReadOnlyList<(int Row, int Column)> Entries => entries;
 
+    internal IReadOnlyDictionary<(int Row, int Column), int> Slots => slots;
+
     internal IReadOnlyDictionary<string, int> Nodes => nodes;
 
     /// <summary>Index of the branch current of each device that has one, by device name.</summary>

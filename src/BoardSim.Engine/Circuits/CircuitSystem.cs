@@ -16,6 +16,7 @@ public sealed class CircuitSystem
     private readonly Device[] excited;
     private readonly IReadOnlyDictionary<string, int> nodes;
     private readonly IReadOnlyDictionary<string, int> branches;
+    private readonly IReadOnlyDictionary<(int Row, int Column), int> slots;
     private readonly double[] constantG;
     private readonly double[] constantC;
     private readonly int[] rows;
@@ -65,6 +66,7 @@ public sealed class CircuitSystem
         Discrete = [.. devices.OfType<IDiscrete>()];
         nodes = binder.Nodes;
         branches = binder.Branches;
+        slots = binder.Slots;
         Unknowns = binder.Unknowns;
         rows = [.. binder.Entries.Select(e => e.Row)];
         columns = [.. binder.Entries.Select(e => e.Column)];
@@ -124,6 +126,37 @@ public sealed class CircuitSystem
     /// <summary>Index of a device's branch current, or 0 when it has none.</summary>
     /// <param name="device">Name of the device.</param>
     public int BranchIndex(string device) => branches.GetValueOrDefault(device);
+
+    /// <summary>Slot of a matrix entry, 0 where there is none.</summary>
+    internal int SlotOf(int row, int column) => slots.GetValueOrDefault((row, column));
+
+    /// <summary>Adds the products of the constant parts of the matrices with a vector to two others.</summary>
+    internal void AddLinear(double[] x, double[] f, double[] q)
+    {
+        productG.AddTo(f, x);
+        productC.AddTo(q, x);
+        f[0] = q[0] = 0;
+    }
+
+    /// <summary>Rows that sources write to.</summary>
+    internal IEnumerable<int> ExcitedRows() => excited.SelectMany(d => d.ExcitedRows!).Where(r => r != 0).Distinct().Order();
+
+    /// <summary>True when all devices tell which unknowns and rows their nonlinear and time-dependent parts reach.</summary>
+    internal bool TellsItsPorts => nonlinear.All(d => d.NonlinearUnknowns is not null) && excited.All(d => d.ExcitedRows is not null);
+
+    /// <summary>True when no source changes between two instants that have no corner between them.</summary>
+    internal bool IsSteady(double from, double to)
+    {
+        foreach (var device in excited)
+        {
+            if (device is not ITimed timed || !timed.IsSteady(from, to))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
 
     /// <summary>Names of all nodes but the ground, in order of their index.</summary>
     public IEnumerable<string> NodeNames => nodes.Where(n => n.Value != 0).OrderBy(n => n.Value).Select(n => n.Key);

@@ -46,8 +46,20 @@ public abstract class Device
     /// <summary>True when <see cref="Evaluate"/> has to be called: part of the device's law is not linear.</summary>
     public virtual bool IsNonlinear => false;
 
+    /// <summary>True when the nonlinear part depends on differences of node voltages only and its currents and charges sum to zero
+    /// over these nodes: what is true of every part that has no hidden connection to the ground.</summary>
+    public virtual bool IsFloating => false;
+
+    /// <summary>Indices of the unknowns that <see cref="Evaluate"/> reads and whose rows it adds to, known once the device is bound; a
+    /// test holds the devices of this library to that. Null when the device does not tell: its circuit then gets no steps of high order.</summary>
+    public virtual IReadOnlyList<int>? NonlinearUnknowns => null;
+
     /// <summary>True when <see cref="Excite"/> has to be called: part of the law depends on time alone.</summary>
     public virtual bool IsExcited => false;
+
+    /// <summary>Indices of the rows that <see cref="Excite"/> adds to, known once the device is bound. Null when the device does not
+    /// tell: its circuit then gets no steps of high order.</summary>
+    public virtual IReadOnlyList<int>? ExcitedRows => null;
 
     /// <summary>What the structural check may assume between pairs of terminals, at direct current.</summary>
     public abstract IEnumerable<Link> Links { get; }

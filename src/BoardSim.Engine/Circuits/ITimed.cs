@@ -11,4 +11,9 @@ public interface ITimed
     /// a sine period, say); positive infinity when there is no such limit.</summary>
     /// <param name="time">Present time in seconds.</param>
     double LongestStep(double time) => double.PositiveInfinity;
+
+    /// <summary>True when what the device contributes is the same at every instant between two that have no corner between them.</summary>
+    /// <param name="from">First instant in seconds.</param>
+    /// <param name="to">Last instant in seconds.</param>
+    bool IsSteady(double from, double to) => false;
 }

@@ -38,6 +38,12 @@ public sealed class BipolarTransistor : Device, ICurrent
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override bool IsFloating => true;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [ci, bi, ei];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive), new(1, 2, LinkKind.Conductive), new(0, 2, LinkKind.Conductive)];
 
     /// <inheritdoc/>

@@ -34,6 +34,12 @@ public sealed class ConstantPowerLoad : Device, ICurrent
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override bool IsFloating => true;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     /// <inheritdoc/>

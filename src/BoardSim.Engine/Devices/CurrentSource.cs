@@ -39,6 +39,9 @@ public sealed class CurrentSource : Device, ITimed, ISmallSignal
     public override bool IsExcited => true;
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int>? ExcitedRows => [a, b];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.CurrentDefined)];
 
     /// <inheritdoc/>
@@ -68,6 +71,9 @@ public sealed class CurrentSource : Device, ITimed, ISmallSignal
 
     /// <inheritdoc/>
     public double LongestStep(double time) => Waveform.LongestStep(time);
+
+    /// <inheritdoc/>
+    public bool IsSteady(double from, double to) => Waveform.IsSteady(from, to);
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() => Waveform.Problems().Select(p => $"{Name}: {p}");

@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 
 namespace BoardSim.Engine.Devices;
@@ -42,6 +43,18 @@ internal readonly struct Depletion
 
     /// <summary>True when there is any charge.</summary>
     public bool IsPresent => cj > 0;
+
+    /// <summary>True when the law is of the square-root kind and present, which <see cref="Evaluate(Vector{double}, out Vector{double}, out Vector{double})"/> asks for.</summary>
+    public bool HasSquareRoot => m == 0.5 && cj > 0 && knee >= 0;
+
+    /// <summary>Charge and capacitance at several negative voltages of a junction with <see cref="HasSquareRoot"/>.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public void Evaluate(Vector<double> v, out Vector<double> charge, out Vector<double> capacitance)
+    {
+        var root = Vector.SquareRoot(Vector<double>.One - v / vj);
+        charge = (Vector<double>.One - root) * (2 * cj * vj);
+        capacitance = new Vector<double>(cj) / root;
+    }
 
     /// <summary>Energy gap of silicon in electronvolts (Sze, Physics of Semiconductor Devices, 2nd ed. 1981, p. 15; from memory).</summary>
     public static double SiliconGap(double kelvin) => 1.16 - 7.02e-4 * kelvin * kelvin / (kelvin + 1108);

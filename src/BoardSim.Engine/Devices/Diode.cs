@@ -1,3 +1,5 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
 using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Engine.Devices;
@@ -49,7 +51,7 @@ public sealed record DiodeModel
 /// Junction diode; terminals: anode, cathode. Law: Berkeley SPICE's model D (exponential junction, series resistance,
 /// breakdown, depletion and diffusion charge).
 /// </summary>
-public sealed class Diode : Device, ICurrent
+public sealed class Diode : Device, ICurrent, IOnePort
 {
     private int a, k, j;
     private int aa, aj, ja, jj, jk, kj, kk;
@@ -72,6 +74,12 @@ public sealed class Diode : Device, ICurrent
 
     /// <inheritdoc/>
     public override bool IsNonlinear => true;
+
+    /// <inheritdoc/>
+    public override bool IsFloating => true;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [j, k];
 
     /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
@@ -109,20 +117,7 @@ public sealed class Diode : Device, ICurrent
         var x = loads.X;
         var vx = x[j] - x[k];
         var v = loads.Limiting ? Limit(vx, loads) : vx;
-        double i, g;
-        if (v >= -breakdown)
-        {
-            Junction.Diffusion(v, isat, vte, out i, out g);
-        }
-        else
-        {
-            Junction.Diffusion(-breakdown - v, isat, vte, out var reverse, out g);
-            i = -(reverse + isat);
-        }
-
-        var (diffusion, diffusionSlope) = (i, g);
-        i += loads.Gmin * v;
-        g += loads.Gmin;
+        At(v, loads.Gmin, out var i, out var g, out var q, out var c);
 
         // At a limited voltage the law is replaced by its tangent there, so Newton sees a consistent line.
         i += g * (vx - v);
@@ -132,28 +127,75 @@ public sealed class Diode : Device, ICurrent
 
         if (depletion.IsPresent || transit > 0)
         {
-            double q = 0, c = 0;
-            if (depletion.IsPresent)
-            {
-                depletion.Evaluate(v, out q, out c);
-            }
-
-            // Minority carriers are stored by forward current alone, not by breakdown.
-            if (v >= -breakdown)
-            {
-                q += transit * diffusion;
-                c += transit * diffusionSlope;
-            }
-            else
-            {
-                q -= transit * isat;
-            }
-
             q += c * (vx - v);
             loads.Q[j] += q;
             loads.Q[k] -= q;
             Pair(loads.C, c);
         }
+    }
+
+    int IOnePort.Positive => j != 0 ? j : k;
+
+    int IOnePort.Negative => j != 0 ? k : 0;
+
+    int IOnePort.Direction => j != 0 ? 1 : -1;
+
+    void IOnePort.Law(ReadOnlySpan<double> volts, double gmin, PortLaws law)
+    {
+        var n = 0;
+        var blocked = new Vector<double>(-40 * vte);
+        var lowest = new Vector<double>(-breakdown);
+        while (depletion.HasSquareRoot && n + Vector<double>.Count <= volts.Length)
+        {
+            // Blocked junctions need no exponential: at -40 thermal voltages it is below double's resolution beside one.
+            var v = new Vector<double>(volts[n..]);
+            if (!Vector.LessThanAll(v, blocked) || !Vector.GreaterThanOrEqualAll(v, lowest))
+            {
+                break;
+            }
+
+            depletion.Evaluate(v, out var q, out var c);
+            (v * gmin - new Vector<double>(isat)).CopyTo(law.Current[n..]);
+            new Vector<double>(gmin).CopyTo(law.Conductance[n..]);
+            (q - new Vector<double>(transit * isat)).CopyTo(law.Charge[n..]);
+            c.CopyTo(law.Capacitance[n..]);
+            n += Vector<double>.Count;
+        }
+
+        for (; n < volts.Length; n++)
+        {
+            At(volts[n], gmin, out law.Current[n], out law.Conductance[n], out law.Charge[n], out law.Capacitance[n]);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void At(double v, double gmin, out double current, out double conductance, out double charge, out double capacitance)
+    {
+        if (v >= -breakdown)
+        {
+            Junction.Diffusion(v, isat, vte, out current, out conductance);
+        }
+        else
+        {
+            Junction.Diffusion(-breakdown - v, isat, vte, out var reverse, out conductance);
+            current = -(reverse + isat);
+        }
+
+        (charge, capacitance) = (0, 0);
+        if (depletion.IsPresent)
+        {
+            depletion.Evaluate(v, out charge, out capacitance);
+        }
+
+        if (transit > 0)
+        {
+            // Minority carriers are stored by forward current alone, not by breakdown.
+            charge += transit * (v >= -breakdown ? current : -isat);
+            capacitance += v >= -breakdown ? transit * conductance : 0;
+        }
+
+        current += gmin * v;
+        conductance += gmin;
     }
 
     /// <summary>Conduction current in amperes from anode to cathode; without the charging current of the junction when the model

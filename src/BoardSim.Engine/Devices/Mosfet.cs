@@ -61,6 +61,12 @@ public sealed class Mosfet : Device, ICurrent
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override bool IsFloating => true;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [di, g, si, b];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links =>
         [new(0, 2, LinkKind.Conductive), new(0, 3, LinkKind.Conductive), new(2, 3, LinkKind.Conductive), new(1, 2, LinkKind.Capacitive)];
 

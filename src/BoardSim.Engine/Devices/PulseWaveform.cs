@@ -68,6 +68,9 @@ public sealed class PulseWaveform : SourceWaveform
     }
 
     /// <inheritdoc/>
+    public override bool IsSteady(double from, double to) => Value(from) == Value(to);
+
+    /// <inheritdoc/>
     public override IEnumerable<string> Problems()
     {
         if (!(Rise > 0 && Fall > 0))

@@ -120,6 +120,9 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [flux];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     /// <summary>Position of the armature, 0 released to 1 pulled in.</summary>

@@ -15,6 +15,11 @@ public abstract class SourceWaveform
     /// <param name="time">Present time in seconds.</param>
     public virtual double LongestStep(double time) => double.PositiveInfinity;
 
+    /// <summary>True when the value is the same at every instant between two that have no corner between them.</summary>
+    /// <param name="from">First instant in seconds.</param>
+    /// <param name="to">Last instant in seconds.</param>
+    public virtual bool IsSteady(double from, double to) => false;
+
     /// <summary>What is wrong with the parameters, one sentence each.</summary>
     public virtual IEnumerable<string> Problems() => [];
 }
@@ -28,4 +33,7 @@ public sealed class DcWaveform(double Level) : SourceWaveform
 
     /// <inheritdoc/>
     public override double Value(double time) => Level;
+
+    /// <inheritdoc/>
+    public override bool IsSteady(double from, double to) => true;
 }

@@ -59,6 +59,9 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b, t];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     /// <inheritdoc/>

@@ -46,6 +46,12 @@ public sealed class Varistor : Device, ICurrent
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override bool IsFloating => true;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     /// <summary>Creates a varistor from two points of its data sheet, the varistor voltage and a clamping voltage, say:

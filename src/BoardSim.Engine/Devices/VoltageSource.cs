@@ -39,6 +39,9 @@ public sealed class VoltageSource : Device, ITimed, ISmallSignal, ICurrent, IBra
     public override bool IsExcited => true;
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int>? ExcitedRows => [i];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.VoltageDefined)];
 
     /// <inheritdoc/>
@@ -71,6 +74,9 @@ public sealed class VoltageSource : Device, ITimed, ISmallSignal, ICurrent, IBra
 
     /// <inheritdoc/>
     public double LongestStep(double time) => Waveform.LongestStep(time);
+
+    /// <inheritdoc/>
+    public bool IsSteady(double from, double to) => Waveform.IsSteady(from, to);
 
     /// <inheritdoc/>
     public double Current(ReadOnlySpan<double> x) => x[i];

@@ -9,6 +9,8 @@ internal sealed class Conductor(string name, string from, string to, Func<double
 
     public override bool IsNonlinear => true;
 
+    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b];
+
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     public override void Bind(Binder binder)

@@ -83,6 +83,8 @@ public sealed class RingModulatorTests
 
         public override bool IsNonlinear => true;
 
+        public override IReadOnlyList<int>? NonlinearUnknowns => at;
+
         public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive), new(1, 2, LinkKind.Conductive)];
 
         public override void Bind(Binder binder)
