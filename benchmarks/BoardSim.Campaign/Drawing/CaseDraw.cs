@@ -24,9 +24,16 @@ public static class CaseDraw
         for (var attempt = 0; attempt < Attempts; attempt++)
         {
             var drawn = Values(random, BlockCatalogue.Create(id)) with { Origin = string.Create(CultureInfo.InvariantCulture, $"seed {seed}, case {index}") };
-            if (CaseBoard.Block(drawn).Problems().Count == 0)
+            if (CaseBoard.Block(drawn).Problems().Count > 0)
             {
-                return Run(random, Parts(random, drawn));
+                continue;
+            }
+
+            // A severity that is legal by itself may not suit the values: a curve shifted until it rises, say.
+            drawn = Parts(random, drawn);
+            if (!CaseBoard.Build(drawn).Circuit.Devices.SelectMany(d => d.Problems()).Any())
+            {
+                return Run(random, drawn);
             }
         }
 

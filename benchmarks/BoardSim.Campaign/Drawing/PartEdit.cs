@@ -9,7 +9,7 @@ namespace BoardSim.Campaign.Drawing;
 public enum EditKind
 {
     /// <summary>A resistance in the lead First of Part.</summary>
-    Open,
+    Open = 1,
 
     /// <summary>A resistance across the leads First and Second of Part.</summary>
     Short,

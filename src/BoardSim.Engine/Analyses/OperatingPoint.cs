@@ -9,6 +9,13 @@ namespace BoardSim.Engine.Analyses;
 /// </summary>
 public sealed class OperatingPoint
 {
+    /// <summary>Part of the accuracy that polishing goes for, and iterations that it may take.</summary>
+    private const double PolishShare = 1e-6;
+
+    private const int PolishIterations = 8;
+
+    private const double UnitInLastPlace = 2.220446049250313e-16;
+
     private readonly CircuitSystem system;
     private readonly OperatingPointOptions options;
     private readonly SolverCounters counters;
@@ -74,6 +81,7 @@ public sealed class OperatingPoint
         for (var round = 0; ; round++)
         {
             FindContinuous();
+            Polish();
             if (system.Discrete.Length == 0)
             {
                 return;
@@ -117,14 +125,23 @@ public sealed class OperatingPoint
     private double RelativePower()
     {
         var (x, f) = (system.Loads.X, system.Loads.F);
-        var (sum, turnover) = (0.0, 0.0);
+        var (sum, turnover, noise) = (0.0, 0.0, 0.0);
         for (var i = 1; i < x.Length; i++)
         {
             sum += system.PowerSign[i] * x[i] * f[i];
             turnover += Math.Abs(x[i] * excitation[i]);
         }
 
-        return turnover > 0 ? Math.Abs(sum) / turnover : 0;
+        // A milliohm at some volts rounds to picoamperes, which may be all that flows in a circuit of gigohms.
+        var g = system.Loads.G;
+        var rows = system.Rows;
+        var columns = system.Columns;
+        for (var s = 1; s < rows.Length; s++)
+        {
+            noise += UnitInLastPlace * Math.Abs(system.PowerSign[rows[s]] * x[rows[s]] * g[s] * x[columns[s]]);
+        }
+
+        return turnover > 0 ? Math.Max(0, Math.Abs(sum) - noise) / turnover : 0;
     }
 
     private void FindContinuous()
@@ -159,6 +176,20 @@ public sealed class OperatingPoint
         }
 
         throw new SolverException(Describe());
+    }
+
+    /// <summary>
+    /// Newton's update tells of voltages, not of currents: beside a milliohm, a part in 1e9 of a volt is a microampere, more than a
+    /// circuit of megohms has. A few more iterations bring the currents down to what rounding leaves.
+    /// </summary>
+    private void Polish()
+    {
+        var x = system.Loads.X;
+        var found = (double[])x.Clone();
+        if (!newton.Solve(false, 1, null, excitation, weight, PolishShare, PolishIterations) && !Array.TrueForAll(x, double.IsFinite))
+        {
+            found.CopyTo(x, 0);
+        }
     }
 
     private bool Newton(bool restart)
