@@ -13,7 +13,7 @@ internal static class CampaignTable
         foreach (var failed in results.Where(r => r.Verdict == Verdict.Failed))
         {
             var c = failed.Case;
-            Line(output, $"FAILED {c.Block}, {c.Origin} ({c.Method}, {c.Accuracy:g2}, {(c.Stop is null ? "operating point" : c.FromInitialConditions ? "initial conditions" : "from operating point")}): {failed.Message}");
+            Line(output, $"FAILED {c.Block}, {c.Origin} ({c.Method ?? "default"}, {c.Accuracy:g2}, {(c.Stop is null ? "operating point" : c.FromInitialConditions ? "initial conditions" : "from operating point")}): {failed.Message}");
         }
 
         foreach (var slow in results.OrderByDescending(r => r.Points).Take(Slowest))

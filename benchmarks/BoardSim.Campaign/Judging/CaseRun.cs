@@ -3,6 +3,7 @@ using System.Globalization;
 using BoardSim.Campaign.Drawing;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
 using BoardSim.Engine.Numerics;
 
 namespace BoardSim.Campaign.Judging;
@@ -118,13 +119,14 @@ public static class CaseRun
         };
     }
 
+    /// <summary>The largest current in any part that tells its own, charging currents included.</summary>
     private static double LargestCurrent(CircuitSystem system, double[] x, double sofar)
     {
-        foreach (var unknown in system.Unknowns)
+        foreach (var part in system.Circuit.Devices)
         {
-            if (unknown.Kind == UnknownKind.Current)
+            if (part is ICurrent meter and not Capacitor { SeriesResistance: 0 })
             {
-                sofar = Math.Max(sofar, Math.Abs(x[unknown.Index]));
+                sofar = Math.Max(sofar, Math.Abs(meter.Current(x)));
             }
         }
 

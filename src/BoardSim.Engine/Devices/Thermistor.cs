@@ -8,10 +8,14 @@ namespace BoardSim.Engine.Devices;
 /// </summary>
 public sealed class Thermistor : Device, ICurrent, IInitial
 {
-    // Least temperature in kelvin at which the curve is evaluated, and the largest step of an iteration: about an e-fold of R.
+    // Temperatures in kelvin between which the curve is evaluated. No part survives the upper one by far, but a thermistor straight
+    // across a supply that can melt it has its heat balance up there, and a clamp below would leave it without any.
     private const double Coldest = 100;
-    private const double Hottest = 2000;
+    private const double Hottest = 1e6;
+
+    // The largest step of an iteration, in kelvin at 300 K: about an e-fold of R, which takes the square of the temperature over beta.
     private const double LongestStep = 30;
+    private const double Usual = 300;
 
     private int a, b, t;
     private int aa, ab, at, ba, bb, bt, ta, tb, tt;
@@ -128,7 +132,8 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     {
         // A solve may start from all zeroes, which is no temperature.
         var from = !loads.Fresh && last > 0 ? last : next is >= Coldest and <= Hottest ? next : Ambient ?? ambient;
-        last = Math.Clamp(next, Math.Max(Coldest, from - LongestStep), Math.Min(Hottest, from + LongestStep));
+        var longest = LongestStep * Math.Max(1, from / Usual * (from / Usual));
+        last = Math.Clamp(next, Math.Max(Coldest, from - longest), Math.Min(Hottest, from + longest));
         loads.Limited |= last != next;
         return last;
     }
