@@ -70,12 +70,14 @@ internal sealed class NewtonSolver
     /// <summary>Unknown without a pivot when the last solve met a singular matrix, else 0.</summary>
     public int SingularUnknown { get; private set; }
 
-    /// <summary>Conductance in siemens from every node to ground, while an operating point is being stepped.</summary>
+    /// <summary>Conductance in siemens from every node to ground, and resistance in ohms in series with every inductor, while an operating
+    /// point is being stepped.</summary>
     public double Shunt { get; set; }
 
-    /// <summary>True when the shunt reaches this unknown's equation.</summary>
+    /// <summary>Sign with which the shunt enters an unknown's equation, 0 where it does not: a conductance to ground at a node, a
+    /// resistance in series in a branch, whose law counts its voltage drop negative.</summary>
     /// <param name="unknown">Index of the unknown.</param>
-    public bool HasDiagonal(int unknown) => diagonalSlot[unknown] != 0;
+    public int ShuntSign(int unknown) => diagonalSlot[unknown] == 0 ? 0 : system.PowerSign[unknown] < 0 ? -1 : 1;
 
     /// <summary>Forgets the factors: parameters or discrete states changed.</summary>
     public void Invalidate() => (factoredCoefficient, rate) = (double.NaN, 1);
@@ -240,7 +242,7 @@ internal sealed class NewtonSolver
         {
             for (var i = 1; i < x.Length; i++)
             {
-                Update[i] -= diagonalSlot[i] != 0 ? Shunt * x[i] : 0;
+                Update[i] -= ShuntSign(i) * Shunt * x[i];
             }
         }
     }
@@ -295,12 +297,9 @@ internal sealed class NewtonSolver
 
         if (Shunt != 0)
         {
-            foreach (var s in diagonalSlot)
+            for (var i = 1; i < diagonalSlot.Length; i++)
             {
-                if (s != 0)
-                {
-                    jacobian[s] += Shunt;
-                }
+                jacobian[diagonalSlot[i]] += ShuntSign(i) * Shunt;
             }
         }
 

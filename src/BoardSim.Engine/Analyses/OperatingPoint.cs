@@ -22,6 +22,10 @@ public sealed class OperatingPoint
     private readonly NewtonSolver newton;
     private readonly double[] excitation;
     private readonly double[] weight;
+    private readonly double[] target;
+
+    /// <summary>The circuit without power: all voltages and currents are zero, temperatures are not.</summary>
+    private readonly double[] rest;
     private string means = "newton";
     private int worst;
     private int singular;
@@ -31,6 +35,18 @@ public sealed class OperatingPoint
         (this.system, this.options, this.counters, this.newton) = (system, options, counters, newton);
         excitation = new double[system.Size + 1];
         weight = new double[system.Size + 1];
+        target = new double[system.Size + 1];
+        rest = new double[system.Size + 1];
+        var initial = new InitialValues();
+        foreach (var device in system.Circuit.Devices.OfType<IInitial>())
+        {
+            device.SetInitial(initial);
+        }
+
+        foreach (var (index, value) in initial.Values)
+        {
+            rest[index] = index > 0 && system.Unknowns[index - 1].Kind == UnknownKind.Temperature ? value : 0;
+        }
     }
 
     /// <summary>Means that found the last solution, in words.</summary>
@@ -69,7 +85,7 @@ public sealed class OperatingPoint
         var l = system.Loads;
         if (!keepIterate)
         {
-            Array.Clear(l.X);
+            rest.CopyTo(l.X, 0);
             foreach (var (node, volts) in options.Guess ?? new Dictionary<string, double>())
             {
                 l.X[system.NodeIndex(node)] = volts;
@@ -149,7 +165,7 @@ public sealed class OperatingPoint
         var start = (double[])system.Loads.X.Clone();
         means = "newton";
         system.Excite(options.Time, excitation);
-        if (Newton(restart: true))
+        if (Newton())
         {
             return;
         }
@@ -161,14 +177,14 @@ public sealed class OperatingPoint
             return;
         }
 
-        Array.Clear(system.Loads.X);
+        rest.CopyTo(system.Loads.X, 0);
         means = "source stepping";
         if (StepSources())
         {
             return;
         }
 
-        Array.Clear(system.Loads.X);
+        rest.CopyTo(system.Loads.X, 0);
         means = "pseudo-transient";
         if (StepPseudoTime())
         {
@@ -192,10 +208,11 @@ public sealed class OperatingPoint
         }
     }
 
-    private bool Newton(bool restart)
+    private bool Newton()
     {
+        // Limiting starts at the iterate: it is a guess, or the last solution, or that solution again after a step too far.
         var l = system.Loads;
-        l.Fresh = restart;
+        l.Fresh = true;
         newton.Invalidate();
         for (var i = 1; i < weight.Length; i++)
         {
@@ -203,7 +220,13 @@ public sealed class OperatingPoint
             weight[i] = 1 / (options.Accuracy * Math.Max(Math.Abs(l.X[i]), ErrorScale.Floor(system.Unknowns[i - 1].Kind)));
         }
 
-        var done = newton.Solve(false, 1, null, excitation, weight, 1, options.IterationLimit);
+        for (var i = 1; i < target.Length; i++)
+        {
+            // The shunts drain nodes towards zero volts, but not heat towards zero kelvin.
+            target[i] = newton.ShuntSign(i) * newton.Shunt * rest[i];
+        }
+
+        var done = newton.Solve(false, 1, target, excitation, weight, 1, options.IterationLimit);
         worst = newton.WorstUnknown;
         singular = newton.SingularUnknown;
         return done;
@@ -219,7 +242,7 @@ public sealed class OperatingPoint
             while (true)
             {
                 newton.Shunt = Math.Pow(10, exponent);
-                if (Newton(restart: first))
+                if (Newton())
                 {
                     first = false;
                     system.Loads.X.CopyTo(good, 0);
@@ -250,7 +273,7 @@ public sealed class OperatingPoint
             newton.Invalidate();
         }
 
-        return Newton(restart: false);
+        return Newton();
     }
 
     private bool StepSources()
@@ -265,7 +288,7 @@ public sealed class OperatingPoint
             {
                 l.SourceScale = scale;
                 system.Excite(options.Time, excitation);
-                if (Newton(restart: first))
+                if (Newton())
                 {
                     if (scale >= 1)
                     {
@@ -305,31 +328,28 @@ public sealed class OperatingPoint
         var l = system.Loads;
         var n = system.Size;
         var last = (double[])l.X.Clone();
-        var target = new double[n + 1];
         try
         {
             var conductance = 1e3;
-            var first = true;
             for (var step = 0; step < 5000; step++)
             {
                 newton.Shunt = conductance;
                 for (var i = 1; i <= n; i++)
                 {
-                    target[i] = newton.HasDiagonal(i) ? conductance * last[i] : 0;
+                    target[i] = newton.ShuntSign(i) * conductance * last[i];
                 }
 
-                l.Fresh = first;
+                l.Fresh = true;
                 newton.Invalidate();
                 SetWeights(1e-6);
                 if (newton.Solve(false, 1, target, excitation, weight, 1, 50))
                 {
-                    first = false;
                     l.X.CopyTo(last, 0);
                     conductance /= 2;
                     if (conductance < 1e-12)
                     {
                         newton.Shunt = 0;
-                        return Newton(restart: false);
+                        return Newton();
                     }
                 }
                 else
