@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using System.Text.RegularExpressions;
 using BoardSim.Campaign.Drawing;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
@@ -9,7 +10,7 @@ using BoardSim.Engine.Numerics;
 namespace BoardSim.Campaign.Judging;
 
 /// <summary>Runs a case and judges it.</summary>
-public static class CaseRun
+public static partial class CaseRun
 {
     /// <summary>Work after which a case has failed, whatever it would have come to: points of a transient.</summary>
     private const int MostPoints = 3_000_000;
@@ -22,6 +23,9 @@ public static class CaseRun
 
     /// <summary>Current in amperes that rounding may leave over at a node at rest: some hundred volts at a milliohm.</summary>
     private const double RoundedCurrent = 1e-10;
+
+    /// <summary>Changes of state from which a part counts as going to and fro.</summary>
+    private const int BuzzEvents = 4;
 
     /// <summary>Runs a case.</summary>
     /// <param name="drawn">The case.</param>
@@ -48,7 +52,7 @@ public static class CaseRun
         }
         catch (SolverException gaveUp)
         {
-            result = new CaseResult(drawn, Verdict.Failed, gaveUp.Message);
+            result = new CaseResult(drawn, HasNoRest(drawn, gaveUp) ? Verdict.Refused : Verdict.Failed, gaveUp.Message);
         }
 #pragma warning disable CA1031 // An exception of any other type is what a campaign is there to find.
         catch (Exception fault)
@@ -58,6 +62,24 @@ public static class CaseRun
         }
 
         return result with { Seconds = watch.Elapsed.TotalSeconds };
+    }
+
+    /// <summary>
+    /// True when there is no operating point to be found and the message says why: a relay that its own contact switches off
+    /// buzzes. The proof is a run from initial conditions that converges, and in which the part that is named goes to and fro.
+    /// </summary>
+    private static bool HasNoRest(CampaignCase drawn, SolverException refusal)
+    {
+        if (drawn.FromInitialConditions && drawn.Stop is not null || Restless().Match(refusal.Message) is not { Success: true } match)
+        {
+            return false;
+        }
+
+        var board = CaseBoard.Build(drawn);
+        var buzzing = drawn with { FromInitialConditions = true, Stop = drawn.Stop ?? board.SuggestedStop ?? 1 };
+        var run = OverTime(buzzing, new CircuitSystem(board.Circuit), buzzing.Stop.Value, out var events);
+        return run.Verdict == Verdict.Converged
+            && match.Groups["parts"].Value.Split(", ").All(name => events.Count(e => e.Part == name) >= BuzzEvents);
     }
 
     private static CaseResult AtRest(CampaignCase drawn, CircuitSystem system)
@@ -72,7 +94,9 @@ public static class CaseRun
         return Judge(drawn, e, left / current, Array.TrueForAll(solution.X, double.IsFinite), options.Accuracy);
     }
 
-    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop)
+    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop) => OverTime(drawn, system, stop, out _);
+
+    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop, out IReadOnlyList<CircuitEvent> events)
     {
         using var run = new TransientRun(system, new TransientOptions
         {
@@ -91,6 +115,7 @@ public static class CaseRun
             current = LargestCurrent(system, run.State, current);
         }
 
+        events = run.Events;
         var e = run.Evidence;
         var result = Judge(drawn, e, e.WorstKclResidual / current, finite, drawn.Accuracy);
         return run.Status == RunStatus.Completed
@@ -133,4 +158,7 @@ public static class CaseRun
         // A microampere counts as nothing in a transient, too.
         return Math.Max(sofar, 1e-6);
     }
+
+    [GeneratedRegex(@"^Operating point: the states of (?<parts>.+?) keep changing")]
+    private static partial Regex Restless();
 }

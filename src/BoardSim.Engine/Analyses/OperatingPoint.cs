@@ -356,7 +356,7 @@ public sealed class OperatingPoint
                 {
                     last.CopyTo(l.X, 0);
                     conductance *= 8;
-                    if (conductance > 1e9)
+                    if (conductance > 1e30)
                     {
                         return false;
                     }
