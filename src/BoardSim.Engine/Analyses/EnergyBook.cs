@@ -6,6 +6,9 @@ namespace BoardSim.Engine.Analyses;
 /// </summary>
 internal sealed class EnergyBook(double[] powerSign)
 {
+    /// <summary>Rounding of a charge's energy, some units in the last place for the stages of a step.</summary>
+    private const double RoundingMargin = 1e-14;
+
     private double absorbed;
     private double stored;
     private double turnover;
@@ -16,20 +19,30 @@ internal sealed class EnergyBook(double[] powerSign)
     /// <summary>What the balance misses, relative to the energy turned over.</summary>
     public double Imbalance => turnover > 0 ? Math.Abs(absorbed + stored) / turnover : 0;
 
+    /// <summary>
+    /// True when a step misses the balance by more than the accuracy: it went across a relaxation that it does not resolve. Both ends
+    /// may be right all the same, for the method damps what is much faster than the step; what was dissipated meanwhile is not.
+    /// </summary>
+    /// <param name="step">The step just solved.</param>
+    /// <param name="accuracy">Relative accuracy asked.</param>
+    public bool Misses(StageSolver step, double accuracy)
+    {
+        var growth = Growth(step);
+        var missed = Math.Abs(step.AbsorbedEnergy + growth);
+        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > Rounding(step);
+    }
+
+    /// <summary>The same for a step whose energies are known, where rounding plays no part.</summary>
+    /// <param name="absorption">See <see cref="Book(double, double, double)"/>.</param>
+    /// <param name="delivery">See there.</param>
+    /// <param name="growth">See there.</param>
+    /// <param name="accuracy">Relative accuracy asked.</param>
+    public bool Misses(double absorption, double delivery, double growth, double accuracy) =>
+        Math.Abs(absorption + growth) > accuracy * (turnover + Turnover(delivery, growth));
+
     /// <summary>Books an accepted step.</summary>
     /// <param name="step">The step just solved.</param>
-    public void Book(StageSolver step)
-    {
-        var (x0, x1) = (step.Values[0], step.Values[^1]);
-        var growth = 0.0;
-        for (var k = 1; k < x0.Length; k++)
-        {
-            // Exact for linear capacitors and inductors; second order for charges that bend.
-            growth += 0.5 * powerSign[k] * (x0[k] + x1[k]) * (step.EndCharge[k] - step.StartCharge[k]);
-        }
-
-        Book(step.AbsorbedEnergy, step.SourceEnergy, growth);
-    }
+    public void Book(StageSolver step) => Book(step.AbsorbedEnergy, step.SourceEnergy, Growth(step));
 
     /// <summary>Books an accepted step whose energies are known.</summary>
     /// <param name="absorption">Energy in joules that all parts but those that store it absorbed, sources counted negative.</param>
@@ -40,6 +53,34 @@ internal sealed class EnergyBook(double[] powerSign)
         absorbed += absorption;
         Delivered += delivery;
         stored += growth;
-        turnover += Math.Max(Math.Abs(delivery), Math.Abs(growth));
+        turnover += Turnover(delivery, growth);
+    }
+
+    /// <summary>Energy in joules that the rounding of charges alone may make.</summary>
+    private double Rounding(StageSolver step)
+    {
+        var x = step.Values[^1];
+        var joules = 0.0;
+        for (var k = 1; k < x.Length; k++)
+        {
+            joules += Math.Abs(powerSign[k] * x[k] * step.EndCharge[k]);
+        }
+
+        return RoundingMargin * joules;
+    }
+
+    private static double Turnover(double delivery, double growth) => Math.Max(Math.Abs(delivery), Math.Abs(growth));
+
+    private double Growth(StageSolver step)
+    {
+        var (x0, x1) = (step.Values[0], step.Values[^1]);
+        var growth = 0.0;
+        for (var k = 1; k < x0.Length; k++)
+        {
+            // Exact for linear capacitors and inductors; second order for charges that bend.
+            growth += 0.5 * powerSign[k] * (x0[k] + x1[k]) * (step.EndCharge[k] - step.StartCharge[k]);
+        }
+
+        return growth;
     }
 }

@@ -27,8 +27,11 @@ internal sealed class NewtonSolver
     /// <summary>Rate beyond which updates are suspected of being nothing but rounding.</summary>
     private const double StallRate = 0.3;
 
+    /// <summary>Patterns of signs that rounding errors are tried with.</summary>
+    private const int SignPatterns = 4;
+
     /// <summary>Multiple of the estimated rounding error that an update may be made of.</summary>
-    private const double RoundingMargin = 4;
+    private const double RoundingMargin = 16;
 
     private readonly CircuitSystem system;
     private readonly SolverCounters counters;
@@ -38,6 +41,8 @@ internal sealed class NewtonSolver
     private readonly int[] columns;
     private readonly int[] diagonalSlot;
     private readonly double[] noise;
+    private readonly double[] noisiest;
+    private readonly double[] trial;
     private double factoredCoefficient = double.NaN;
     private double rate = 1;
 
@@ -51,6 +56,8 @@ internal sealed class NewtonSolver
         jacobian = new double[rows.Length];
         Update = new double[system.Size + 1];
         noise = new double[system.Size + 1];
+        noisiest = new double[system.Size + 1];
+        trial = new double[system.Size + 1];
         diagonalSlot = new int[system.Size + 1];
         for (var s = 1; s < rows.Length; s++)
         {
@@ -70,12 +77,14 @@ internal sealed class NewtonSolver
     /// <summary>Unknown without a pivot when the last solve met a singular matrix, else 0.</summary>
     public int SingularUnknown { get; private set; }
 
-    /// <summary>Conductance in siemens from every node to ground, while an operating point is being stepped.</summary>
+    /// <summary>Conductance in siemens from every node to ground, and resistance in ohms in series with every inductor, while an operating
+    /// point is being stepped.</summary>
     public double Shunt { get; set; }
 
-    /// <summary>True when the shunt reaches this unknown's equation.</summary>
+    /// <summary>Sign with which the shunt enters an unknown's equation, 0 where it does not: a conductance to ground at a node, a
+    /// resistance in series in a branch, whose law counts its voltage drop negative.</summary>
     /// <param name="unknown">Index of the unknown.</param>
-    public bool HasDiagonal(int unknown) => diagonalSlot[unknown] != 0;
+    public int ShuntSign(int unknown) => diagonalSlot[unknown] == 0 ? 0 : system.PowerSign[unknown] < 0 ? -1 : 1;
 
     /// <summary>Forgets the factors: parameters or discrete states changed.</summary>
     public void Invalidate() => (factoredCoefficient, rate) = (double.NaN, 1);
@@ -184,6 +193,30 @@ internal sealed class NewtonSolver
     /// <param name="target">See <see cref="Solve"/>.</param>
     public double[] RoundingNoise(bool useCharges, double a, double[]? target)
     {
+        RoundRows(useCharges, a, target);
+
+        // Errors of one sign in all rows may cancel each other (both windings of a transformer) where real ones do not.
+        Array.Clear(noisiest);
+        for (var pattern = 0; pattern < SignPatterns; pattern++)
+        {
+            for (var i = 1; i < noise.Length; i++)
+            {
+                trial[i] = pattern > 0 && (((uint)i * 2654435769u) >> (32 - pattern) & 1) != 0 ? -noise[i] : noise[i];
+            }
+
+            lu.Solve(trial);
+            for (var i = 1; i < noise.Length; i++)
+            {
+                noisiest[i] = Math.Max(noisiest[i], Math.Abs(trial[i]));
+            }
+        }
+
+        return noisiest;
+    }
+
+    /// <summary>What rounding may leave over in each row, estimated: every term may be wrong by a unit in its last place.</summary>
+    private void RoundRows(bool useCharges, double a, double[]? target)
+    {
         var l = system.Loads;
         Array.Clear(noise);
         for (var s = 1; s < rows.Length; s++)
@@ -195,14 +228,6 @@ internal sealed class NewtonSolver
         {
             noise[i] = (noise[i] + (target is null ? 0 : Math.Abs(target[i]))) * UnitInLastPlace;
         }
-
-        lu.Solve(noise);
-        for (var i = 1; i < noise.Length; i++)
-        {
-            noise[i] = Math.Abs(noise[i]);
-        }
-
-        return noise;
     }
 
     private bool IsRounding(bool useCharges, double a, double[]? target, double[] weight, double goal)
@@ -211,7 +236,7 @@ internal sealed class NewtonSolver
         for (var i = 1; i < noise.Length; i++)
         {
             // Written so that a NaN is no.
-            if (!(Math.Abs(Update[i]) * weight[i] <= goal + RoundingMargin * noise[i] * weight[i]))
+            if (!(Math.Abs(Update[i]) * weight[i] <= goal + RoundingMargin * noisiest[i] * weight[i]))
             {
                 return false;
             }
@@ -240,7 +265,7 @@ internal sealed class NewtonSolver
         {
             for (var i = 1; i < x.Length; i++)
             {
-                Update[i] -= diagonalSlot[i] != 0 ? Shunt * x[i] : 0;
+                Update[i] -= ShuntSign(i) * Shunt * x[i];
             }
         }
     }
@@ -295,12 +320,9 @@ internal sealed class NewtonSolver
 
         if (Shunt != 0)
         {
-            foreach (var s in diagonalSlot)
+            for (var i = 1; i < diagonalSlot.Length; i++)
             {
-                if (s != 0)
-                {
-                    jacobian[s] += Shunt;
-                }
+                jacobian[diagonalSlot[i]] += ShuntSign(i) * Shunt;
             }
         }
 
@@ -331,7 +353,23 @@ internal sealed class NewtonSolver
         }
 
         // Charging currents count for the scale as well: a switch that empties a capacitor carries them past every branch unknown.
-        return left <= CurrentTolerance * Math.Max(a * CurrentScale, moved);
+        var most = CurrentTolerance * Math.Max(a * CurrentScale, moved);
+        if (left <= most)
+        {
+            return true;
+        }
+
+        // The terms of a row may be large although their sum is not: a capacitor between two nodes that float together.
+        RoundRows(true, a, target);
+        for (var i = 1; i < q.Length; i++)
+        {
+            if (sign[i] > 0 && !(Math.Abs(Update[i]) <= most + RoundingMargin * noise[i]))
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     /// <summary>Moves F and Q of a linear circuit from the evaluated iterate to the solution.</summary>

@@ -9,12 +9,23 @@ namespace BoardSim.Engine.Analyses;
 /// </summary>
 public sealed class OperatingPoint
 {
+    /// <summary>Part of the accuracy that polishing goes for, and iterations that it may take.</summary>
+    private const double PolishShare = 1e-6;
+
+    private const int PolishIterations = 8;
+
+    private const double UnitInLastPlace = 2.220446049250313e-16;
+
     private readonly CircuitSystem system;
     private readonly OperatingPointOptions options;
     private readonly SolverCounters counters;
     private readonly NewtonSolver newton;
     private readonly double[] excitation;
     private readonly double[] weight;
+    private readonly double[] target;
+
+    /// <summary>The circuit without power: all voltages and currents are zero, temperatures are not.</summary>
+    private readonly double[] rest;
     private string means = "newton";
     private int worst;
     private int singular;
@@ -24,6 +35,18 @@ public sealed class OperatingPoint
         (this.system, this.options, this.counters, this.newton) = (system, options, counters, newton);
         excitation = new double[system.Size + 1];
         weight = new double[system.Size + 1];
+        target = new double[system.Size + 1];
+        rest = new double[system.Size + 1];
+        var initial = new InitialValues();
+        foreach (var device in system.Circuit.Devices.OfType<IInitial>())
+        {
+            device.SetInitial(initial);
+        }
+
+        foreach (var (index, value) in initial.Values)
+        {
+            rest[index] = index > 0 && system.Unknowns[index - 1].Kind == UnknownKind.Temperature ? value : 0;
+        }
     }
 
     /// <summary>Means that found the last solution, in words.</summary>
@@ -62,7 +85,7 @@ public sealed class OperatingPoint
         var l = system.Loads;
         if (!keepIterate)
         {
-            Array.Clear(l.X);
+            rest.CopyTo(l.X, 0);
             foreach (var (node, volts) in options.Guess ?? new Dictionary<string, double>())
             {
                 l.X[system.NodeIndex(node)] = volts;
@@ -74,6 +97,7 @@ public sealed class OperatingPoint
         for (var round = 0; ; round++)
         {
             FindContinuous();
+            Polish();
             if (system.Discrete.Length == 0)
             {
                 return;
@@ -117,14 +141,23 @@ public sealed class OperatingPoint
     private double RelativePower()
     {
         var (x, f) = (system.Loads.X, system.Loads.F);
-        var (sum, turnover) = (0.0, 0.0);
+        var (sum, turnover, noise) = (0.0, 0.0, 0.0);
         for (var i = 1; i < x.Length; i++)
         {
             sum += system.PowerSign[i] * x[i] * f[i];
             turnover += Math.Abs(x[i] * excitation[i]);
         }
 
-        return turnover > 0 ? Math.Abs(sum) / turnover : 0;
+        // A milliohm at some volts rounds to picoamperes, which may be all that flows in a circuit of gigohms.
+        var g = system.Loads.G;
+        var rows = system.Rows;
+        var columns = system.Columns;
+        for (var s = 1; s < rows.Length; s++)
+        {
+            noise += UnitInLastPlace * Math.Abs(system.PowerSign[rows[s]] * x[rows[s]] * g[s] * x[columns[s]]);
+        }
+
+        return turnover > 0 ? Math.Max(0, Math.Abs(sum) - noise) / turnover : 0;
     }
 
     private void FindContinuous()
@@ -132,7 +165,7 @@ public sealed class OperatingPoint
         var start = (double[])system.Loads.X.Clone();
         means = "newton";
         system.Excite(options.Time, excitation);
-        if (Newton(restart: true))
+        if (Newton())
         {
             return;
         }
@@ -144,14 +177,14 @@ public sealed class OperatingPoint
             return;
         }
 
-        Array.Clear(system.Loads.X);
+        rest.CopyTo(system.Loads.X, 0);
         means = "source stepping";
         if (StepSources())
         {
             return;
         }
 
-        Array.Clear(system.Loads.X);
+        rest.CopyTo(system.Loads.X, 0);
         means = "pseudo-transient";
         if (StepPseudoTime())
         {
@@ -161,10 +194,25 @@ public sealed class OperatingPoint
         throw new SolverException(Describe());
     }
 
-    private bool Newton(bool restart)
+    /// <summary>
+    /// Newton's update tells of voltages, not of currents: beside a milliohm, a part in 1e9 of a volt is a microampere, more than a
+    /// circuit of megohms has. A few more iterations bring the currents down to what rounding leaves.
+    /// </summary>
+    private void Polish()
     {
+        var x = system.Loads.X;
+        var found = (double[])x.Clone();
+        if (!newton.Solve(false, 1, null, excitation, weight, PolishShare, PolishIterations) && !Array.TrueForAll(x, double.IsFinite))
+        {
+            found.CopyTo(x, 0);
+        }
+    }
+
+    private bool Newton()
+    {
+        // Limiting starts at the iterate: it is a guess, or the last solution, or that solution again after a step too far.
         var l = system.Loads;
-        l.Fresh = restart;
+        l.Fresh = true;
         newton.Invalidate();
         for (var i = 1; i < weight.Length; i++)
         {
@@ -172,7 +220,13 @@ public sealed class OperatingPoint
             weight[i] = 1 / (options.Accuracy * Math.Max(Math.Abs(l.X[i]), ErrorScale.Floor(system.Unknowns[i - 1].Kind)));
         }
 
-        var done = newton.Solve(false, 1, null, excitation, weight, 1, options.IterationLimit);
+        for (var i = 1; i < target.Length; i++)
+        {
+            // The shunts drain nodes towards zero volts, but not heat towards zero kelvin.
+            target[i] = newton.ShuntSign(i) * newton.Shunt * rest[i];
+        }
+
+        var done = newton.Solve(false, 1, target, excitation, weight, 1, options.IterationLimit);
         worst = newton.WorstUnknown;
         singular = newton.SingularUnknown;
         return done;
@@ -188,7 +242,7 @@ public sealed class OperatingPoint
             while (true)
             {
                 newton.Shunt = Math.Pow(10, exponent);
-                if (Newton(restart: first))
+                if (Newton())
                 {
                     first = false;
                     system.Loads.X.CopyTo(good, 0);
@@ -219,7 +273,7 @@ public sealed class OperatingPoint
             newton.Invalidate();
         }
 
-        return Newton(restart: false);
+        return Newton();
     }
 
     private bool StepSources()
@@ -234,7 +288,7 @@ public sealed class OperatingPoint
             {
                 l.SourceScale = scale;
                 system.Excite(options.Time, excitation);
-                if (Newton(restart: first))
+                if (Newton())
                 {
                     if (scale >= 1)
                     {
@@ -274,38 +328,35 @@ public sealed class OperatingPoint
         var l = system.Loads;
         var n = system.Size;
         var last = (double[])l.X.Clone();
-        var target = new double[n + 1];
         try
         {
             var conductance = 1e3;
-            var first = true;
             for (var step = 0; step < 5000; step++)
             {
                 newton.Shunt = conductance;
                 for (var i = 1; i <= n; i++)
                 {
-                    target[i] = newton.HasDiagonal(i) ? conductance * last[i] : 0;
+                    target[i] = newton.ShuntSign(i) * conductance * last[i];
                 }
 
-                l.Fresh = first;
+                l.Fresh = true;
                 newton.Invalidate();
                 SetWeights(1e-6);
                 if (newton.Solve(false, 1, target, excitation, weight, 1, 50))
                 {
-                    first = false;
                     l.X.CopyTo(last, 0);
                     conductance /= 2;
                     if (conductance < 1e-12)
                     {
                         newton.Shunt = 0;
-                        return Newton(restart: false);
+                        return Newton();
                     }
                 }
                 else
                 {
                     last.CopyTo(l.X, 0);
                     conductance *= 8;
-                    if (conductance > 1e9)
+                    if (conductance > 1e30)
                     {
                         return false;
                     }

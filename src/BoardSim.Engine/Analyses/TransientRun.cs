@@ -14,8 +14,11 @@ public sealed class TransientRun : IDisposable
     /// <summary>Share of the accuracy asked that one step may use up: local errors add up over a run.</summary>
     private const double LocalShare = 0.1;
 
+    /// <summary>Length of the Euler step that the start is found by, relative to the run.</summary>
+    private const double StartShare = 1e-13;
+
     /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
-    private const double EulerShare = 1e-6;
+    private const double EulerShare = 1e-5;
 
     /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
     private const double EventShare = 1e-11;
@@ -34,6 +37,10 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>Shortest step, relative to the run, that is made shorter still for that: nobody sees what happens below.</summary>
     private const double DenseShare = 1e-5;
+
+    /// <summary>Step, relative to the run, below which an estimate that does not fall is no error of the step: above it there may be a
+    /// relaxation that is faster still (a capacitor charging at power-up), and a step across it misses its energy.</summary>
+    private const double ForcedShare = 1e-10;
 
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 20;
@@ -89,7 +96,7 @@ public sealed class TransientRun : IDisposable
         this.options = options;
         method = options.Method ?? DefaultMethod(options.Accuracy);
         StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: !options.UseInitialConditions);
-        newton = new NewtonSolver(system, counters) { CurrentTolerance = CurrentShare * options.Accuracy };
+        newton = new NewtonSolver(system, counters) { CurrentScale = ErrorScale.Floor(UnknownKind.Current), CurrentTolerance = CurrentShare * options.Accuracy };
         followsFromRates = HigherIndex.Find(system);
         stages = new StageSolver(system, newton, method, followsFromRates);
         wide = options.Method is null ? WideStepSolver.For(system, counters, WideStages) : null;
@@ -319,16 +326,27 @@ public sealed class TransientRun : IDisposable
         return point.Means;
     }
 
-    /// <summary>Given charges and fluxes only, an Euler step of next to no length tells all voltages and currents.</summary>
+    /// <summary>Given charges and fluxes only, an Euler step of next to no length tells all voltages and currents: the shorter, the
+    /// less has been charged meanwhile.</summary>
     private void FindConsistentStart()
     {
         system.Loads.Fresh = true;
-        for (var h = 1e-9 * options.Stop; ; h *= 0.03)
+        for (var (h, found) = (1e-9 * options.Stop, false); ; h *= 0.03)
         {
             if (stages.TryEuler(0, h, scale.Weight, out var worst))
             {
                 stages.Values[^1].CopyTo(stages.Values[0], 0);
                 scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+                newton.CurrentScale = scale.LargestCurrent;
+                if (h <= StartShare * options.Stop)
+                {
+                    return;
+                }
+
+                found = true;
+            }
+            else if (found)
+            {
                 return;
             }
 
@@ -376,11 +394,12 @@ public sealed class TransientRun : IDisposable
     {
         var h = Math.Max(EulerShare * step, SmallestStep());
         int worst;
-        for (var attempt = 0; !stages.TryEuler(Time, h, scale.Weight, out worst); attempt++)
+        var solved = false;
+        for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && energy.Misses(stages, options.Accuracy)); attempt++)
         {
             counters.Rejected++;
             h *= 0.05;
-            if (attempt > 8)
+            if (attempt > 8 && !solved)
             {
                 throw Stuck(h, worst, "Newton did not converge right after a discontinuity");
             }
@@ -428,9 +447,15 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (size > 1 && !IsStubborn(size, ref before, ref stubborn))
+            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EstimateOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
+                continue;
+            }
+
+            if (h > ForcedShare * options.Stop && energy.Misses(stages, options.Accuracy))
+            {
+                Reject(h, 0.25, worst, "the power balance is missed");
                 continue;
             }
 
@@ -508,8 +533,15 @@ public sealed class TransientRun : IDisposable
                     return false;
                 }
 
-                pace.Accepted(notch, size);
                 stages.Adopt(solver, Time);
+                if (energy.Misses(solver.AbsorbedEnergy, solver.SourceEnergy, solver.StoredEnergy, options.Accuracy))
+                {
+                    counters.Rejected++;
+                    pace.Rest();
+                    return false;
+                }
+
+                pace.Accepted(notch, size);
                 (isWide, smooth, afterBreak, rated, breaksInARow) = (true, true, false, true, 0);
                 Accept(solver.Length, Time + solver.Length, 0);
                 guards.Accept(Time, State);
@@ -545,11 +577,11 @@ public sealed class TransientRun : IDisposable
     /// An estimate that does not fall while the step shrinks and shrinks is no discretisation error: it is rounding, or the
     /// derivative of something that is accurate itself. The step is taken then, and counted.
     /// </summary>
-    private bool IsStubborn(double size, ref double before, ref int times)
+    private bool IsStubborn(double h, double size, ref double before, ref int times)
     {
         times = size > 0.5 * before ? times + 1 : 0;
         before = size;
-        if (times < 4)
+        if (times < 4 || h > ForcedShare * options.Stop)
         {
             return false;
         }

@@ -67,8 +67,25 @@ public sealed class Mosfet : Device, ICurrent
     public override IReadOnlyList<int>? NonlinearUnknowns => [di, g, si, b];
 
     /// <inheritdoc/>
-    public override IEnumerable<Link> Links =>
-        [new(0, 2, LinkKind.Conductive), new(0, 3, LinkKind.Conductive), new(2, 3, LinkKind.Conductive), new(1, 2, LinkKind.Capacitive)];
+    public override IEnumerable<Link> Links
+    {
+        get
+        {
+            yield return new(0, 2, LinkKind.Conductive);
+            yield return new(0, 3, LinkKind.Conductive);
+            yield return new(2, 3, LinkKind.Conductive);
+
+            // Without any of these a gate whose lead is cut hangs in the air even in a run from initial conditions.
+            var oxide = Model.OxideThickness is not null;
+            foreach (var (terminal, overlap) in new[] { (0, Model.GateDrainOverlap), (2, Model.GateSourceOverlap), (3, Model.GateBulkOverlap) })
+            {
+                if (overlap > 0 || (oxide && terminal != 3))
+                {
+                    yield return new(1, terminal, LinkKind.Capacitive);
+                }
+            }
+        }
+    }
 
     private double DrainOhms => Model.DrainResistance > 0 ? Model.DrainResistance : Model.SheetResistance * DrainSquares;
 

@@ -8,10 +8,14 @@ namespace BoardSim.Engine.Devices;
 /// </summary>
 public sealed class Thermistor : Device, ICurrent, IInitial
 {
-    // Least temperature in kelvin at which the curve is evaluated, and the largest step of an iteration: about an e-fold of R.
+    // Temperatures in kelvin between which the curve is followed; beyond, the resistance stays as it is there. Nothing is solid at the
+    // upper one, but a thermistor straight across a source that can melt it would have no heat balance at all without.
     private const double Coldest = 100;
-    private const double Hottest = 2000;
+    private const double Hottest = 1e4;
+
+    // The largest step of an iteration, in kelvin at 300 K: about an e-fold of R, which takes the square of the temperature over beta.
     private const double LongestStep = 30;
+    private const double Usual = 300;
 
     private int a, b, t;
     private int aa, ab, at, ba, bb, bt, ta, tb, tt;
@@ -88,9 +92,8 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     {
         var x = loads.X;
         var v = x[a] - x[b];
-        var kelvin = loads.Limiting ? Limit(x[t], loads) : Math.Max(Coldest, x[t]);
-        var g = 1 / Curve.Resistance(kelvin);
-        var gt = -g * Curve.RelativeSlope(kelvin);
+        var kelvin = loads.Limiting ? Limit(x[t], loads) : x[t];
+        var g = Conductance(kelvin, out var gt);
 
         // At a limited temperature the law is replaced by its tangent plane there.
         var ahead = loads.Limiting ? x[t] - kelvin : 0;
@@ -116,7 +119,7 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     public void SetInitial(InitialValues initial) => initial.Value(t, InitialTemperature ?? Ambient ?? ambient);
 
     /// <inheritdoc/>
-    public double Current(ReadOnlySpan<double> x) => (x[a] - x[b]) / Curve.Resistance(Math.Max(Coldest, x[t]));
+    public double Current(ReadOnlySpan<double> x) => (x[a] - x[b]) * Conductance(x[t], out _);
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() =>
@@ -127,11 +130,24 @@ public sealed class Thermistor : Device, ICurrent, IInitial
             ("ambient temperature in kelvin", Ambient ?? 1),
             ("initial temperature in kelvin", InitialTemperature ?? 1)));
 
+    private double Conductance(double kelvin, out double slope)
+    {
+        var g = 1 / Curve.Resistance(Math.Clamp(kelvin, Coldest, Hottest));
+        slope = kelvin is > Coldest and < Hottest ? -g * Curve.RelativeSlope(kelvin) : 0;
+        return g;
+    }
+
     private double Limit(double next, Loads loads)
     {
         // A solve may start from all zeroes, which is no temperature.
-        var from = !loads.Fresh && last > 0 ? last : next is >= Coldest and <= Hottest ? next : Ambient ?? ambient;
-        last = Math.Clamp(next, Math.Max(Coldest, from - LongestStep), Math.Min(Hottest, from + LongestStep));
+        var from = !loads.Fresh && last > 0 ? last : next >= Coldest ? next : Ambient ?? ambient;
+        var longest = LongestStep * Math.Max(1, from / Usual * (from / Usual));
+        last = Math.Clamp(next, Math.Max(Coldest, from - longest), from + longest);
+        if (from >= Hottest && next >= Hottest)
+        {
+            last = next;
+        }
+
         loads.Limited |= last != next;
         return last;
     }

@@ -1,0 +1,51 @@
+using System.Diagnostics;
+using System.Text.Json;
+using BoardSim.Campaign.Drawing;
+using BoardSim.Campaign.Judging;
+using BoardSim.Engine.Netlists;
+
+namespace BoardSim.Campaign;
+
+/// <summary>What to draw and run.</summary>
+internal sealed record CampaignPlan(ulong Seed, int From, int Count, int Threads, string? Block, string? File);
+
+/// <summary>Runs many cases and tells what became of them.</summary>
+internal static class Campaign
+{
+    public static int Draw(CampaignPlan plan, TextWriter output, TextWriter error) =>
+        Run(plan.Count, plan.Threads, k => CaseDraw.Draw(plan.Seed, (ulong)(plan.From + k), plan.Block), plan.File, output, error);
+
+    public static int Replay(string file, int threads, bool netlist, TextWriter output, TextWriter error)
+    {
+        var cases = CaseFile.Read(file);
+        foreach (var drawn in netlist ? cases : [])
+        {
+            output.WriteLine(NetlistWriter.Write(CaseBoard.Build(drawn).Circuit, []));
+        }
+
+        return Run(cases.Count, threads, k => cases[k], null, output, error);
+    }
+
+    private static int Run(int count, int threads, Func<int, CampaignCase> draw, string? file, TextWriter output, TextWriter error)
+    {
+        var watch = Stopwatch.StartNew();
+        var results = new CaseResult[count];
+        var done = 0;
+        Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads }, k =>
+        {
+            results[k] = CaseRun.Run(draw(k));
+            if (Interlocked.Increment(ref done) % 500 == 0)
+            {
+                error.WriteLine($"{done} of {count} after {watch.Elapsed.TotalSeconds:F0} s");
+            }
+        });
+
+        if (file is not null)
+        {
+            CaseFile.Write(file, results.Where(r => r.Verdict == Verdict.Failed));
+        }
+
+        CampaignTable.Write(results, watch.Elapsed, output);
+        return Array.Exists(results, r => r.Verdict == Verdict.Failed) ? 1 : 0;
+    }
+}

@@ -1,0 +1,164 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text.RegularExpressions;
+using BoardSim.Campaign.Drawing;
+using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
+using BoardSim.Engine.Numerics;
+
+namespace BoardSim.Campaign.Judging;
+
+/// <summary>Runs a case and judges it.</summary>
+public static partial class CaseRun
+{
+    /// <summary>Work after which a case has failed, whatever it would have come to: points of a transient.</summary>
+    private const int MostPoints = 3_000_000;
+
+    /// <summary>The same in wall-clock time; generous, so that it does not decide on a busy machine what points do not.</summary>
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(60);
+
+    /// <summary>Multiple of the accuracy within which power and currents have to balance.</summary>
+    private const double Margin = 10;
+
+    /// <summary>Current in amperes that rounding may leave over at a node at rest: some hundred volts at a milliohm.</summary>
+    private const double RoundedCurrent = 1e-10;
+
+    /// <summary>Changes of state from which a part counts as going to and fro.</summary>
+    private const int BuzzEvents = 4;
+
+    /// <summary>Runs a case.</summary>
+    /// <param name="drawn">The case.</param>
+    public static CaseResult Run(CampaignCase drawn)
+    {
+        ArgumentNullException.ThrowIfNull(drawn);
+        var watch = Stopwatch.StartNew();
+        var circuit = CaseBoard.Build(drawn).Circuit;
+        var graph = new GraphCheck(circuit, direct: drawn.Stop is null || !drawn.FromInitialConditions);
+        CaseResult result;
+        try
+        {
+            result = drawn.Stop is { } stop ? OverTime(drawn, new CircuitSystem(circuit), stop) : AtRest(drawn, new CircuitSystem(circuit));
+            if (result.Verdict == Verdict.Converged && !graph.IsSound)
+            {
+                result = result with { Verdict = Verdict.Failed, Message = "the structure is unsound, but nothing refused it" };
+            }
+        }
+        catch (CircuitException refusal)
+        {
+            result = RefusalCheck.Problem(refusal.Findings, graph) is { } problem
+                ? new CaseResult(drawn, Verdict.Failed, $"refused, but {problem}")
+                : new CaseResult(drawn, Verdict.Refused, string.Join(' ', refusal.Findings));
+        }
+        catch (SolverException gaveUp)
+        {
+            result = new CaseResult(drawn, HasNoRest(drawn, gaveUp) ? Verdict.Refused : Verdict.Failed, gaveUp.Message);
+        }
+#pragma warning disable CA1031 // An exception of any other type is what a campaign is there to find.
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            result = new CaseResult(drawn, Verdict.Failed, $"{fault.GetType().Name}: {fault.Message}");
+        }
+
+        return result with { Seconds = watch.Elapsed.TotalSeconds };
+    }
+
+    /// <summary>
+    /// True when there is no operating point to be found and the message says why: a relay that its own contact switches off
+    /// buzzes. The proof is a run from initial conditions that converges, and in which the part that is named goes to and fro.
+    /// </summary>
+    private static bool HasNoRest(CampaignCase drawn, SolverException refusal)
+    {
+        if (drawn.FromInitialConditions && drawn.Stop is not null || Restless().Match(refusal.Message) is not { Success: true } match)
+        {
+            return false;
+        }
+
+        var board = CaseBoard.Build(drawn);
+        var buzzing = drawn with { FromInitialConditions = true, Stop = drawn.Stop ?? board.SuggestedStop ?? 1 };
+        var run = OverTime(buzzing, new CircuitSystem(board.Circuit), buzzing.Stop.Value, out var events);
+        return run.Verdict == Verdict.Converged
+            && match.Groups["parts"].Value.Split(", ").All(name => events.Count(e => e.Part == name) >= BuzzEvents);
+    }
+
+    private static CaseResult AtRest(CampaignCase drawn, CircuitSystem system)
+    {
+        var options = new OperatingPointOptions();
+        var solution = OperatingPoint.Solve(system, options);
+        var e = solution.Evidence;
+        var current = LargestCurrent(system, solution.X, 0);
+
+        // A volt across a milliohm rounds to a tenth of a picoampere, whatever flows.
+        var left = Math.Max(0, e.WorstKclResidual - RoundedCurrent);
+        return Judge(drawn, e, left / current, Array.TrueForAll(solution.X, double.IsFinite), options.Accuracy);
+    }
+
+    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop) => OverTime(drawn, system, stop, out _);
+
+    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop, out IReadOnlyList<CircuitEvent> events)
+    {
+        using var run = new TransientRun(system, new TransientOptions
+        {
+            Stop = stop,
+            Accuracy = drawn.Accuracy,
+            UseInitialConditions = drawn.FromInitialConditions,
+            Method = drawn.Method is { } name ? StageMethod.All.Single(m => m.Name == name) : null,
+            WallClockLimit = Longest,
+        });
+        var current = LargestCurrent(system, run.State, 0);
+        var points = 0;
+        var finite = true;
+        while (run.Advance() && ++points < MostPoints)
+        {
+            finite &= Array.TrueForAll(run.State, double.IsFinite);
+            current = LargestCurrent(system, run.State, current);
+        }
+
+        events = run.Events;
+        var e = run.Evidence;
+        var result = Judge(drawn, e, e.WorstKclResidual / current, finite, drawn.Accuracy);
+        return run.Status == RunStatus.Completed
+            ? result
+            : result with
+            {
+                Verdict = Verdict.Failed,
+                Message = string.Create(CultureInfo.InvariantCulture, $"more than {MostPoints} points or {Longest.TotalSeconds} s: stopped at {run.Time / stop:P2} of the run"),
+            };
+    }
+
+    private static CaseResult Judge(CampaignCase drawn, SolverEvidence e, double currentBalance, bool finite, double accuracy)
+    {
+        // Written so that a NaN is caught as well.
+        var wrong = !finite ? "not finite everywhere"
+            : !(e.PowerBalance <= Margin * accuracy) ? string.Create(CultureInfo.InvariantCulture, $"power balance {e.PowerBalance:g2}, asked {accuracy:g2}")
+            : !(currentBalance <= Margin * accuracy) ? string.Create(CultureInfo.InvariantCulture, $"current balance {currentBalance:g2}, asked {accuracy:g2}")
+            : "";
+        return new CaseResult(drawn, wrong.Length == 0 ? Verdict.Converged : Verdict.Failed, wrong)
+        {
+            Points = e.Points,
+            Iterations = e.NewtonIterations,
+            Forced = e.Forced,
+            PowerBalance = e.PowerBalance,
+            CurrentBalance = currentBalance,
+        };
+    }
+
+    /// <summary>The largest current in any part that tells its own, charging currents included.</summary>
+    private static double LargestCurrent(CircuitSystem system, double[] x, double sofar)
+    {
+        foreach (var part in system.Circuit.Devices)
+        {
+            if (part is ICurrent meter and not Capacitor { SeriesResistance: 0 })
+            {
+                sofar = Math.Max(sofar, Math.Abs(meter.Current(x)));
+            }
+        }
+
+        // A microampere counts as nothing in a transient, too.
+        return Math.Max(sofar, 1e-6);
+    }
+
+    [GeneratedRegex(@"^Operating point: the states of (?<parts>.+?) keep changing")]
+    private static partial Regex Restless();
+}

@@ -1,0 +1,79 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace BoardSim.Campaign.Judging;
+
+/// <summary>Compares the sentences of a refusal with what is wrong with the circuit, name by name.</summary>
+public static partial class RefusalCheck
+{
+    /// <summary>What is wrong with a refusal, in one sentence; null when it is right.</summary>
+    /// <param name="findings">The engine's sentences.</param>
+    /// <param name="graph">What is wrong with the circuit.</param>
+    public static string? Problem(IReadOnlyList<string> findings, GraphCheck graph)
+    {
+        ArgumentNullException.ThrowIfNull(findings);
+        ArgumentNullException.ThrowIfNull(graph);
+        var islands = graph.Islands.ToList();
+        var loops = 0;
+        foreach (var finding in findings)
+        {
+            if (Island().Match(finding) is { Success: true } floating)
+            {
+                var (names, more) = Names(floating.Groups["nodes"].Value);
+                var at = islands.FindIndex(i => i.Count == names.Count + more && names.All(i.Contains));
+                if (at < 0)
+                {
+                    return $"no such group of nodes floats: {finding}";
+                }
+
+                islands.RemoveAt(at);
+            }
+            else if (Loop().Match(finding) is { Success: true } loop)
+            {
+                loops++;
+                if (!IsLoop(Names(loop.Groups["parts"].Value), graph))
+                {
+                    return $"these parts form no loop: {finding}";
+                }
+            }
+            else
+            {
+                return $"no finding of structure: {finding}";
+            }
+        }
+
+        return islands.Count > 0 ? $"nodes {string.Join(", ", islands[0])} float, but no finding says so"
+            : loops != graph.Loops ? $"there are {graph.Loops} loops of sources, but {loops} findings"
+            : null;
+    }
+
+    /// <summary>True when every node that the parts touch is touched twice, so that they close; with more parts than are named, when all
+    /// that are named fix a voltage.</summary>
+    private static bool IsLoop((List<string> Names, int More) parts, GraphCheck graph)
+    {
+        var edges = graph.Rigid.Where(r => parts.Names.Contains(r.Part, StringComparer.OrdinalIgnoreCase)).ToList();
+        return edges.Count == parts.Names.Count
+            && (parts.More > 0 || edges.SelectMany(e => new[] { e.From, e.To }).GroupBy(n => n, StringComparer.OrdinalIgnoreCase).All(g => g.Count() == 2));
+    }
+
+    private static (List<string> Names, int More) Names(string listed)
+    {
+        var more = 0;
+        if (More().Match(listed) is { Success: true } rest)
+        {
+            more = int.Parse(rest.Groups["count"].Value, CultureInfo.InvariantCulture);
+            listed = listed[..rest.Index];
+        }
+
+        return ([.. listed.Split(", ")], more);
+    }
+
+    [GeneratedRegex(@"^Nodes? (?<nodes>.+?) \(parts .+?\) ha(s|ve) no (conducting path|path at all) to the ground")]
+    private static partial Regex Island();
+
+    [GeneratedRegex(@"^(?<parts>.+?) (form a loop of voltage sources|is connected to node)")]
+    private static partial Regex Loop();
+
+    [GeneratedRegex(@" and (?<count>\d+) more$")]
+    private static partial Regex More();
+}

@@ -1,0 +1,3 @@
+using BoardSim.Campaign;
+
+return CommandLine.Run(args, Console.Out, Console.Error);
