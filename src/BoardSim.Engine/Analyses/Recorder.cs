@@ -12,7 +12,7 @@ internal sealed class Recorder
     private const int MostPerStep = 64;
 
     /// <summary>Share of the accuracy that drawing straight lines between samples may cost.</summary>
-    private const double Share = 0.5;
+    private const double Share = 0.1;
 
     private readonly BoundProbe[] probes;
     private readonly SampleStore store;

@@ -31,6 +31,9 @@ internal sealed class StageSolver
     /// many tolerances off, and a straight line would be far worse than the cubic.</summary>
     private const double OutlierShare = 0.25;
 
+    /// <summary>Distance from a stage as a share of that way which tells a kink from the stage's own inaccuracy.</summary>
+    private const double KinkShare = 0.1;
+
     /// <summary>Length over which a source's rate of change is taken, as a part of the step.</summary>
     private const double RateStep = 1e-4;
 
@@ -284,7 +287,7 @@ internal sealed class StageSolver
             var away = Math.Abs(cubic - xc[k]);
             if (!followsFromRates[k])
             {
-                DenseMiss = Math.Max(DenseMiss, away * weight[k]);
+                DenseMiss = Math.Max(DenseMiss, Math.Max(away, MissAtKink(k, h)) * weight[k]);
             }
 
             var span = Math.Max(x0[k], Math.Max(xc[k], x1[k])) - Math.Min(x0[k], Math.Min(xc[k], x1[k]));
@@ -293,6 +296,28 @@ internal sealed class StageSolver
                 EndRate[k] = StartRate[k] = (x1[k] - x0[k]) / h;
             }
         }
+    }
+
+    /// <summary>
+    /// Largest distance of the cubic from any inner stage. The others are less accurate than the dense stage, so what they say
+    /// counts only where it is a good part of the way that the unknown goes: a kink, seldom seen by one stage alone.
+    /// </summary>
+    private double MissAtKink(int k, double h)
+    {
+        var (x0, x1) = (Values[0][k], Values[^1][k]);
+        var (low, high, miss) = (Math.Min(x0, x1), Math.Max(x0, x1), 0.0);
+        for (var s = 1; s < Values.Length - 1; s++)
+        {
+            var v = Values[s][k];
+            low = Math.Min(low, v);
+            high = Math.Max(high, v);
+            var c = method.Nodes[s];
+            var u = 1 - c;
+            var cubic = u * u * ((1 + 2 * c) * x0 + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1 - h * u * EndRate[k]);
+            miss = Math.Max(miss, Math.Abs(cubic - v));
+        }
+
+        return miss > KinkShare * (high - low) ? miss : 0;
     }
 
     /// <summary>Value of all unknowns inside the last step, by the cubic through both ends with the rates there.</summary>

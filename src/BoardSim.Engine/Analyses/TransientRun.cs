@@ -33,17 +33,22 @@ public sealed class TransientRun : IDisposable
     /// Distance of the dense output from the inner stage, in tolerances of a step, beyond which the step is made shorter: a
     /// diode began to conduct inside, and what lies between the points would be drawn wrong.
     /// </summary>
-    private const double DenseLimit = 40;
+    private const double DenseLimit = 20;
 
     /// <summary>Shortest step, relative to the run, that is made shorter still for that: nobody sees what happens below.</summary>
-    private const double DenseShare = 1e-5;
+    private const double DenseShare = 1e-9;
 
     /// <summary>Step, relative to the run, below which an estimate that does not fall is no error of the step: above it there may be a
     /// relaxation that is faster still (a capacitor charging at power-up), and a step across it misses its energy.</summary>
     private const double ForcedShare = 1e-10;
 
+    /// <summary>Growth of the step after Newton failed, and for how many steps.</summary>
+    private const double CautiousGrowth = 1.5;
+
+    private const int CautiousSteps = 6;
+
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
-    private const int DenseRest = 20;
+    private const int DenseRest = 2;
 
     /// <summary>Stages of the wide steps that smooth stretches are taken with.</summary>
     private const int WideStages = 5;
@@ -80,6 +85,7 @@ public sealed class TransientRun : IDisposable
     private bool pending;
     private bool rated;
     private int denseRest;
+    private int caution;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
     /// <param name="system">The compiled circuit.</param>
@@ -444,6 +450,7 @@ public sealed class TransientRun : IDisposable
             if (!stages.TryStep(Time, h, scale.Weight, out var size, out var worst))
             {
                 Reject(h, 0.25, worst, "Newton did not converge");
+                caution = CautiousSteps;
                 continue;
             }
 
@@ -502,7 +509,10 @@ public sealed class TransientRun : IDisposable
             else
             {
                 breaksInARow = 0;
-                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1)), 0.2, 5);
+                // Where Newton has just failed, the step that it can do is found by approaching it, not by running into it again.
+                caution -= caution > 0 ? 1 : 0;
+                var most = caution > 0 ? CautiousGrowth : 5;
+                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1)), 0.2, most);
 
                 // A step kept as it is saves a factorisation.
                 step = Math.Max(grown >= h && grown < 1.2 * h ? h : grown, SmallestStep());
