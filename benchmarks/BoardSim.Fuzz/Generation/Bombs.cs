@@ -10,11 +10,11 @@ internal static class Bombs
         1 => Multiplying(40, 2),
         2 => "t\nR1 1 0 1\n" + Repeat(dice.Of(100, 50_000), k => $".subckt s{k} p\n") + Repeat(50_000, _ => ".ends\n") + ".end\n",
         3 => "t\n" + Repeat(50_000, k => $"F{k} 1 0 R{k} 1\n") + ".end\n",
-        4 => "t\nR1 1 0 1\n" + Repeat(40, _ => $".options {Repeat(40_000, _ => "a ")}\n") + ".end\n",
+        4 => "t\nR1 1 0 1\n" + Repeat(24, _ => $".options {Repeat(40_000, _ => "a ")}\n") + ".end\n",
         5 => "t\nR1 1 0 1\n" + Repeat(30_000, k => $"X{k} 1 s\n") + $".subckt s p\n{Repeat(10, k => $"R{k} p 0 1\n")}.ends\n.end\n",
         6 => $"t\nR1 1 0 1\n.subckt s {Repeat(20_000, k => $"{k + 1} ")}\nR1 1 2 1\n.ends\n.end\n",
         7 => "t\nV1 1 0 PWL(" + Repeat(30_000, k => $"\n+ {k} {k}") + ")\nR1 1 0 1\n.end\n",
-        _ => "t\n" + Repeat(100_000, k => $"R{k} {k} {k + 1} 1\n") + ".end\n",
+        _ => "t\n" + Repeat(90_000, k => $"R{k} {k} {k + 1} 1\n") + ".end\n",
     };
 
     /// <summary>A scenario file, within the length that is read at all.</summary>

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
@@ -26,17 +27,22 @@ internal sealed class NetlistSubject : ISubject
         return dice.OneIn(2) ? made : Mutator.Mutate(made, dice.Of(Seeds.Netlists), dice);
     }
 
-    public Verdict Try(string text, bool alsoRun)
+    public Verdict Try(string text, bool alsoRun, Stopwatch reading)
     {
         Netlist netlist;
         try
         {
+            reading.Start();
             netlist = NetlistReader.Read(text);
         }
         catch (NetlistException refused)
         {
             ComplaintException.Check([.. refused.Findings.Select(f => (f.Line, f.Column, f.Message))], text, wholeFileAllowed: false);
             return Verdict.Refused;
+        }
+        finally
+        {
+            reading.Stop();
         }
 
         var again = NetlistReader.Read(NetlistWriter.Write(netlist.Circuit, netlist.Analyses, netlist.Prints));

@@ -14,7 +14,7 @@ internal static class Report
             output.WriteLine(FormattableString.Invariant($"  {verdict.ToString().ToLowerInvariant(),-9} {r.Verdicts[(int)verdict]}"));
         }
 
-        output.WriteLine(FormattableString.Invariant($"  slowest input {r.Slowest.Input}: {r.Slowest.Seconds * 1e3:0} ms"));
+        output.WriteLine(FormattableString.Invariant($"  slowest input {r.Slowest.Input}: {r.Slowest.Seconds * 1e3:0} ms to read"));
         output.WriteLine(FormattableString.Invariant($"  hungriest input {r.Hungriest.Input}: {r.Hungriest.Bytes / mega:0} MB allocated, most of it short-lived"));
         output.WriteLine(FormattableString.Invariant($"  memory of the process at most {r.PeakMemory / mega:0} MB above its start (limit {Campaign.MostMemory / mega:0})"));
         output.WriteLine(FormattableString.Invariant($"  failures {r.Failures.Count}"));

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using BoardSim.Fuzz.Generation;
 using BoardSim.Scenarios;
 
@@ -24,17 +25,22 @@ internal sealed class ScenarioSubject : ISubject
         return dice.OneIn(2) ? made : Mutator.Mutate(made, dice.Of(Seeds.Scenarios), dice);
     }
 
-    public Verdict Try(string text, bool alsoRun)
+    public Verdict Try(string text, bool alsoRun, Stopwatch reading)
     {
         Scenario scenario;
         try
         {
+            reading.Start();
             scenario = ScenarioFile.Parse(text, "fuzz.yaml");
         }
         catch (ScenarioException refused)
         {
             ComplaintException.Check([.. refused.Findings.Select(f => (f.Line, f.Column, f.Message))], text, wholeFileAllowed: true);
             return Verdict.Refused;
+        }
+        finally
+        {
+            reading.Stop();
         }
 
         if (!alsoRun)

@@ -1,3 +1,5 @@
+using System.Diagnostics;
+
 namespace BoardSim.Fuzz.Running;
 
 /// <summary>How far an input came.</summary>
@@ -31,5 +33,6 @@ internal interface ISubject
     /// </summary>
     /// <param name="text">The text.</param>
     /// <param name="alsoRun">True to run what could be read, for a very short time.</param>
-    Verdict Try(string text, bool alsoRun);
+    /// <param name="reading">Runs while the reader is at work, and stands still while other parts of the program are.</param>
+    Verdict Try(string text, bool alsoRun, Stopwatch reading);
 }

@@ -3,7 +3,7 @@ namespace BoardSim.Engine.Netlists.Reading;
 /// <summary>What the expansion of calls may use up, in all: a few lines that call each other can stand for any number of parts.</summary>
 internal sealed class Budget
 {
-    private const int MostParts = 200_000;
+    private const int MostParts = 100_000;
 
     /// <summary>Names within calls get the calls' names appended, so that deep nests of long names grow faster than the parts.</summary>
     private const long MostLetters = 5_000_000;

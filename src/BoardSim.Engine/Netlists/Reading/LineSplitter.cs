@@ -13,7 +13,7 @@ internal sealed class LineSplitter
     private const int LongestWord = 250;
 
     /// <summary>Most words of a netlist: a circuit of the largest size with several words a part.</summary>
-    private const int MostWords = 1_500_000;
+    private const int MostWords = 1_000_000;
 
     private readonly Findings findings;
     private readonly List<Card> cards = [];
