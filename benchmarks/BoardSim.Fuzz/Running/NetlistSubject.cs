@@ -69,7 +69,7 @@ internal sealed class NetlistSubject : ISubject
         {
             try
             {
-                NetlistRunner.Run(netlist, card, new NetlistRunOptions());
+                NetlistRunner.Run(netlist, card, new NetlistRunOptions { TimeLimit = Patience });
             }
             catch (Exception e) when (e is CircuitException or SolverException)
             {

@@ -15,6 +15,7 @@ public sealed class OperatingPoint
     private readonly NewtonSolver newton;
     private readonly double[] excitation;
     private readonly double[] weight;
+    private readonly Stopwatch watch = Stopwatch.StartNew();
     private string means = "newton";
     private int worst;
     private int singular;
@@ -33,7 +34,8 @@ public sealed class OperatingPoint
     /// <param name="system">The compiled circuit; discrete devices are reset first.</param>
     /// <param name="options">Settings; defaults when null.</param>
     /// <exception cref="CircuitException">A node floats or a loop is over-determined.</exception>
-    /// <exception cref="SolverException">No solution was found; the message names the worst unknown.</exception>
+    /// <exception cref="SolverException">No solution was found, or not within the time limit; the message names the worst unknown.</exception>
+    /// <exception cref="OperationCanceledException">The search was cancelled.</exception>
     public static Solution Solve(CircuitSystem system, OperatingPointOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(system);
@@ -48,6 +50,10 @@ public sealed class OperatingPoint
         {
             point.Find();
         }
+        catch (RunEndedException ended)
+        {
+            throw ended.ToPublic(options.Limits.Cancellation);
+        }
         finally
         {
             system.Loads.IsStatic = false;
@@ -57,6 +63,7 @@ public sealed class OperatingPoint
     }
 
     /// <summary>Solves from the iterate in the system's loads; leaves the solution there.</summary>
+    /// <exception cref="RunEndedException">A limit ended the search.</exception>
     internal void Find(bool keepIterate = false)
     {
         var l = system.Loads;
@@ -161,8 +168,22 @@ public sealed class OperatingPoint
         throw new SolverException(Describe());
     }
 
+    private void ThrowIfEnded()
+    {
+        if (options.Limits.Check(watch) is var status and not RunStatus.Running)
+        {
+            var limit = options.Limits.WallClock is { } time ? $"the time limit of {RunLimits.Show(time)} ran out" : "cancelled";
+            throw new RunEndedException(
+                status,
+                $"Operating point: {limit} during {means}, after {counters.Iterations} Newton iterations; {WorstInWords()}. Allow more time, or start the run from initial conditions (UIC).");
+        }
+    }
+
+    private string WorstInWords() => worst > 0 ? $"the worst unknown is {system.Describe(worst)}" : "no unknown stands out";
+
     private bool Newton(bool restart)
     {
+        ThrowIfEnded();
         var l = system.Loads;
         l.Fresh = restart;
         newton.Invalidate();
@@ -281,6 +302,7 @@ public sealed class OperatingPoint
             var first = true;
             for (var step = 0; step < 5000; step++)
             {
+                ThrowIfEnded();
                 newton.Shunt = conductance;
                 for (var i = 1; i <= n; i++)
                 {
