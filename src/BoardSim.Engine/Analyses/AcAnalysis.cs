@@ -40,7 +40,7 @@ public static class AcAnalysis
         var x = new Complex[system.Size + 1];
         var bound = probes.Select(p => p.Bind(system)).ToArray();
         var most = (int)Math.Min(frequencies.Count, limits.MostSamples(2 * probes.Count));
-        var results = probes.Select(_ => new Complex[most]).ToArray();
+        var results = probes.Select(_ => new List<Complex>()).ToArray();
         var (re, im) = (new double[x.Length], new double[x.Length]);
         var (status, done) = (RunStatus.Running, 0);
         for (; done < most && (status = limits.Check(watch)) == RunStatus.Running; done++)
@@ -59,7 +59,7 @@ public static class AcAnalysis
 
             if (!lu.Refactor(matrix) && !lu.Factor(matrix))
             {
-                throw new SolverException($"AC analysis at {frequencies[k]:g9} Hz: the equations are singular at {system.Describe(lu.SingularUnknown)}; look there for a resonance without loss.");
+                throw new SolverException($"AC analysis at {frequencies[k]:g9} Hz: the equations are singular at {system.Describe(lu.SingularUnknown)}; look there for a resonance without loss, and give it some (1 mohm, say).");
             }
 
             for (var i = 1; i < x.Length; i++)
@@ -76,7 +76,7 @@ public static class AcAnalysis
             for (var p = 0; p < bound.Length; p++)
             {
                 // A probe is a linear function of the unknowns, so it acts on real and imaginary part alike.
-                results[p][k] = new Complex(bound[p].Value(re), bound[p].Value(im));
+                results[p].Add(new Complex(bound[p].Value(re), bound[p].Value(im)));
             }
         }
 
@@ -87,7 +87,7 @@ public static class AcAnalysis
             Factorizations = point.Evidence.Factorizations + done,
             WallSeconds = watch.Elapsed.TotalSeconds,
         };
-        return new AcResult(probes, [.. frequencies.Take(done)], [.. results.Select(r => r[..done])], evidence, status);
+        return new AcResult(probes, [.. frequencies.Take(done)], [.. results.Select(r => r.ToArray())], evidence, status);
     }
 }
 

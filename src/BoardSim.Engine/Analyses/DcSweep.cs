@@ -38,7 +38,7 @@ public static class DcSweep
         var point = new OperatingPoint(system, (options ?? new OperatingPointOptions()) with { Limits = limits }, counters, new NewtonSolver(system, counters));
         var bound = probes.Select(p => p.Bind(system)).ToArray();
         var most = (int)Math.Min(values.Count, limits.MostSamples(probes.Count));
-        var results = probes.Select(_ => new double[most]).ToArray();
+        var results = probes.Select(_ => new List<double>()).ToArray();
         var (status, done) = (RunStatus.Running, 0);
         var (worstKcl, worstBalance) = (0.0, 0.0);
         system.ResetDiscrete();
@@ -63,7 +63,7 @@ public static class DcSweep
                 worstBalance = Math.Max(worstBalance, solution.Evidence.PowerBalance);
                 for (var p = 0; p < bound.Length; p++)
                 {
-                    results[p][k] = bound[p].Value(solution.X);
+                    results[p].Add(bound[p].Value(solution.X));
                 }
 
                 done++;
@@ -90,7 +90,7 @@ public static class DcSweep
             Start = point.Means,
             WallSeconds = watch.Elapsed.TotalSeconds,
         };
-        return new DcSweepResult(probes, [.. values.Take(done)], [.. results.Select(r => r[..done])], evidence, status);
+        return new DcSweepResult(probes, [.. values.Take(done)], [.. results.Select(r => r.ToArray())], evidence, status);
     }
 }
 

@@ -382,6 +382,10 @@ public sealed class OperatingPoint
 
     private string Describe() =>
         singular != 0
-            ? $"Operating point: the equations are singular at {system.Describe(singular)}; give that node a conducting path to the ground, or the branch some resistance."
+            ? $"Operating point: the equations are singular at {system.Describe(singular)}; {Remedy(system.Unknowns[singular - 1])}."
             : $"Operating point: Newton, gmin stepping, source stepping and pseudo-transient all failed; the worst unknown is {system.Describe(worst)}. Check the part values there, or start the run from initial conditions (UIC).";
+
+    private static string Remedy(Unknown unknown) => unknown.Kind == UnknownKind.Current
+        ? "give that branch some resistance (1 mohm, say)"
+        : "what conducts there adds up to nothing: give the node another conducting path to the ground, or look for a controlled source of the wrong sign";
 }

@@ -4,7 +4,7 @@ namespace BoardSim.Engine.Netlists.Reading;
 internal sealed class ControlReader(Findings findings)
 {
     /// <summary>More points than this are a slip in a unit.</summary>
-    private const double MostPoints = 10e6;
+    private const double MostPoints = 1e6;
 
     /// <summary>More intervals of a transient than this are a slip in a unit; they are no points, for the solver finds its own.</summary>
     private const double MostIntervals = 1e9;
