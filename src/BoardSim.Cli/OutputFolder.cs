@@ -10,6 +10,7 @@ internal sealed class OutputFolder : IDisposable
 {
     private readonly string folder;
     private readonly List<(string Temporary, string Final)> files = [];
+    private readonly List<string> replaced = [];
 
     private OutputFolder(string folder) => this.folder = folder;
 
@@ -50,6 +51,9 @@ internal sealed class OutputFolder : IDisposable
         });
     }
 
+    /// <summary>Takes away a file of an earlier run that what is written now stands in for.</summary>
+    public void Replaces(string name) => replaced.Add(Path.Combine(folder, name));
+
     /// <summary>Gives all files their final names.</summary>
     public void Commit()
     {
@@ -59,6 +63,10 @@ internal sealed class OutputFolder : IDisposable
         }
 
         files.Clear();
+        foreach (var old in replaced.Where(File.Exists))
+        {
+            Guard(old, () => File.Delete(old));
+        }
     }
 
     /// <summary>Removes what was not committed.</summary>

@@ -16,6 +16,9 @@ internal static class RunCommand
         Runs scenarios: computes each condition, shows readings, metrics and expectations, and writes a folder of results:
         result.json, waveforms.csv, circuit.cir, figures and a handout.
 
+        A condition that is cut short by --time-limit or Ctrl-C has no readings to compare, so nothing is written then: the
+        message names the condition and how far it came, and the exit code is 3 for the limit, 130 for Ctrl-C.
+
         Ends with 0 when every expectation holds, 1 when one does not, 2 when a file or a circuit is wrong, 3 when the solver gave
         up, 130 when cancelled. With several scenarios all are run, and the highest of these counts.
         """;
@@ -28,12 +31,13 @@ internal static class RunCommand
             Description = $"Folder that results are written to; {UsualFolder}/NAME without it, NAME being the scenario file's name without extension. With several scenarios, each gets a folder NAME inside it.",
             HelpName = "folder",
         };
-        var command = new Command("run", Description) { files, folder };
-        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(files), parsed.GetValue(folder)));
+        var limit = DurationOption.Create("Longest wall-clock time of each condition and sweep point, such as 10s; no limit without it.");
+        var command = new Command("run", Description) { files, folder, limit };
+        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(files), parsed.GetValue(folder), parsed.GetValue(limit)));
         return command;
     }
 
-    private static int Run(Terminal terminal, string[] files, string? folder)
+    private static int Run(Terminal terminal, string[] files, string? folder, TimeSpan? limit)
     {
         var scenarios = ReadAll(files);
         var jobs = scenarios.Select(s => (Scenario: s, Folder: FolderOf(s, folder, scenarios.Count))).ToList();
@@ -41,7 +45,7 @@ internal static class RunCommand
         var code = ExitCode.Done;
         foreach (var (scenario, target) in jobs)
         {
-            code = Math.Max(code, One(terminal, scenario, target));
+            code = Math.Max(code, One(terminal, scenario, target, limit));
         }
 
         return code;
@@ -87,11 +91,11 @@ internal static class RunCommand
         }
     }
 
-    private static int One(Terminal terminal, Scenario scenario, string folder)
+    private static int One(Terminal terminal, Scenario scenario, string folder, TimeSpan? limit)
     {
         try
         {
-            var result = Compute(terminal, scenario);
+            var result = Compute(terminal, scenario, limit);
             var written = ResultWriter.Write(result, folder);
             RunSummary.Write(terminal, result, folder, written);
             return result.AllHold ? ExitCode.Done : ExitCode.ExpectationFailed;
@@ -108,9 +112,9 @@ internal static class RunCommand
         }
     }
 
-    private static ScenarioResult Compute(Terminal terminal, Scenario scenario)
+    private static ScenarioResult Compute(Terminal terminal, Scenario scenario, TimeSpan? limit)
     {
-        var options = new RunOptions { Cancellation = terminal.Cancellation };
+        var options = new RunOptions { Cancellation = terminal.Cancellation, TimeLimit = limit };
         return !terminal.Messages.Profile.Capabilities.Interactive
             ? ScenarioRunner.Run(scenario, options)
             : terminal.Messages.Progress().AutoClear(true).Start(context =>

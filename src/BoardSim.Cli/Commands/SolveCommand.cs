@@ -7,7 +7,7 @@ using Spectre.Console;
 
 namespace BoardSim.Cli.Commands;
 
-/// <summary><c>solve FILE.cir --out DIR [--accuracy 1e-3]</c>: runs every analysis card of a Berkeley SPICE3 netlist.</summary>
+/// <summary><c>solve FILE.cir --out DIR [--accuracy 1e-3] [--time-limit 10s]</c>: runs every analysis card of a Berkeley SPICE3 netlist.</summary>
 internal static class SolveCommand
 {
     private const string Description = """
@@ -20,6 +20,10 @@ internal static class SolveCommand
         I(name) for each voltage source and inductor, in volts and amperes. A phasor gives magnitude VM(node) and phase VP(node) in degrees.
         Parts within a subcircuit call X1 are named R1.X1, its inner nodes node.X1.
         result.json tells what the solver did.
+
+        An analysis that is cut short by --time-limit, --most-values or Ctrl-C leaves what it has computed: its table is then
+        named waveforms.partial.csv, and result.json gives its status and how far it came. The exit code is 3 for a limit, 130
+        for Ctrl-C.
         """;
 
     public static Command Create(Terminal terminal)
@@ -43,12 +47,36 @@ internal static class SolveCommand
                 return 0;
             },
         };
-        var command = new Command("solve", Description) { file, folder, accuracy };
-        command.SetAction(parsed => Solve(terminal, parsed.GetRequiredValue(file), parsed.GetRequiredValue(folder), parsed.GetValue(accuracy)));
+        var limit = DurationOption.Create("Longest wall-clock time of each analysis, such as 10s; no limit without it.");
+        var most = new Option<long>("--most-values")
+        {
+            Description = "Most values of a table, rows times columns.",
+            DefaultValueFactory = _ => RunLimits.UsualMostValues,
+            HelpName = "number",
+            CustomParser = result =>
+            {
+                var text = result.Tokens[0].Value;
+                if (long.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value) && value > 0)
+                {
+                    return value;
+                }
+
+                result.AddError($"--most-values '{text}': it must be a whole number above zero, such as 100000000.");
+                return 0;
+            },
+        };
+        var command = new Command("solve", Description) { file, folder, accuracy, limit, most };
+        command.SetAction(parsed => Solve(terminal, parsed.GetRequiredValue(file), parsed.GetRequiredValue(folder), new NetlistRunOptions
+        {
+            Accuracy = parsed.GetValue(accuracy),
+            TimeLimit = parsed.GetValue(limit),
+            MostValues = parsed.GetValue(most),
+            Cancellation = terminal.Cancellation,
+        }));
         return command;
     }
 
-    private static int Solve(Terminal terminal, string file, string folder, double accuracy)
+    private static int Solve(Terminal terminal, string file, string folder, NetlistRunOptions options)
     {
         OutputFolder.Check(folder);
         var netlist = Read(file);
@@ -65,24 +93,36 @@ internal static class SolveCommand
         var tables = new List<AnalysisTable>();
         foreach (var card in netlist.Analyses)
         {
-            tables.Add(Run(terminal, file, netlist, card, accuracy));
+            tables.Add(Run(terminal, file, netlist, card, options));
+            if (tables[^1].Status == RunStatus.Cancelled)
+            {
+                break;
+            }
         }
 
-        var names = SolveOutput.FileNames(netlist.Analyses);
+        var names = SolveOutput.FileNames(netlist.Analyses, tables);
         using (var output = OutputFolder.Open(folder))
         {
             for (var k = 0; k < tables.Count; k++)
             {
                 var columns = tables[k].Columns;
+                output.Replaces(SolveOutput.OtherName(names[k]));
                 output.Write(names[k], w => CsvText.Write(w, [.. columns.Select(c => c.Label)], [.. columns.Select(c => c.Values)]));
             }
 
-            output.Write("result.json", w => SolveOutput.WriteResult(w, Path.GetFileName(file), netlist, accuracy, tables, names));
+            output.Write("result.json", w => SolveOutput.WriteResult(w, Path.GetFileName(file), netlist, options.Accuracy, tables, names));
             output.Commit();
         }
 
         SolveOutput.Summarise(terminal, folder, tables, names);
-        return ExitCode.Done;
+        foreach (var (table, name) in tables.Zip(names).Where(t => t.First.IsPartial))
+        {
+            terminal.Error.WriteLine($"{file}: {SolveOutput.Cut(table, options, Path.Combine(folder, name))}");
+        }
+
+        return tables.Any(t => t.Status == RunStatus.Cancelled) ? ExitCode.Cancelled
+            : tables.Any(t => t.IsPartial) ? ExitCode.SolverGaveUp
+            : ExitCode.Done;
     }
 
     private static Netlist Read(string file)
@@ -105,9 +145,8 @@ internal static class SolveCommand
         }
     }
 
-    private static AnalysisTable Run(Terminal terminal, string file, Netlist netlist, AnalysisCard card, double accuracy)
+    private static AnalysisTable Run(Terminal terminal, string file, Netlist netlist, AnalysisCard card, NetlistRunOptions options)
     {
-        var options = new NetlistRunOptions { Accuracy = accuracy, Cancellation = terminal.Cancellation };
         try
         {
             if (card is not TransientCard || !terminal.Messages.Profile.Capabilities.Interactive)

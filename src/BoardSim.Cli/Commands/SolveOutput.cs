@@ -12,6 +12,8 @@ internal static class SolveOutput
     /// <summary>Longest operating point that is shown on the console as well.</summary>
     private const int MostValuesShown = 60;
 
+    private const string PartialEnding = ".partial.csv";
+
     /// <summary>The analysis as users write it, without the point.</summary>
     public static string Word(AnalysisKind kind) => kind switch
     {
@@ -21,8 +23,55 @@ internal static class SolveOutput
         _ => "tran",
     };
 
-    /// <summary>File of each analysis: the transient, or else the first, gets the plain name.</summary>
-    public static IReadOnlyList<string> FileNames(IReadOnlyList<AnalysisCard> cards)
+    /// <summary>How an analysis stands, as result.json says it.</summary>
+    private static string Word(RunStatus status) => status switch
+    {
+        RunStatus.Completed => "completed",
+        RunStatus.Cancelled => "cancelled",
+        RunStatus.TimedOut => "timed-out",
+        RunStatus.RecordFull => "record-full",
+        _ => throw new ArgumentOutOfRangeException(nameof(status), status, "An analysis that is still running has no table."),
+    };
+
+    /// <summary>What cut an analysis short, how far it came, and what to try.</summary>
+    public static string Cut(AnalysisTable table, NetlistRunOptions options, string path)
+    {
+        var main = table.Columns[0];
+        var place = double.IsFinite(table.Reached) ? $"at {main.Label} = {Quantity(table.Reached, main.Unit)}{End(table.Card)}" : "before its first row";
+        var (why, remedy) = table.Status switch
+        {
+            RunStatus.Cancelled => ("cancelled", ""),
+            RunStatus.TimedOut => (
+                $"cut by the time limit of {options.TimeLimit!.Value.TotalSeconds.ToString("0.###", CultureInfo.InvariantCulture)} s",
+                " Allow more time (--time-limit), ask for less accuracy (--accuracy), or for a shorter run."),
+            _ => (
+                string.Create(CultureInfo.InvariantCulture, $"full with {options.MostValues} values"),
+                " Name fewer signals (.print), record later or stop earlier, or allow more (--most-values)."),
+        };
+        return $".{Word(table.Card.Kind)} was {why} {place}; {path} holds what was computed until then.{remedy}";
+    }
+
+    private static string End(AnalysisCard card) => card switch
+    {
+        TransientCard t => $" of {Quantity(t.Stop, "s")}",
+        AcCard ac => $" of {Quantity(ac.Stop, "Hz")}",
+        _ => "",
+    };
+
+    private static string Quantity(double value, string unit) => $"{value.ToString("G4", CultureInfo.InvariantCulture)} {unit}";
+
+    /// <summary>File of each analysis: the transient, or else the first, gets the plain name. One that was cut short is marked in its name.</summary>
+    /// <param name="cards">All analyses of the netlist.</param>
+    /// <param name="tables">The tables there are, in the same order.</param>
+    public static IReadOnlyList<string> FileNames(IReadOnlyList<AnalysisCard> cards, IReadOnlyList<AnalysisTable> tables) =>
+        [.. FileNames(cards).Zip(tables, (name, table) => table.IsPartial ? OtherName(name) : name)];
+
+    /// <summary>The name of the same table when it is whole, or when it is partial: the one that must not stay beside the other.</summary>
+    public static string OtherName(string name) => name.EndsWith(PartialEnding, StringComparison.Ordinal)
+        ? name[..^PartialEnding.Length] + ".csv"
+        : name[..^".csv".Length] + PartialEnding;
+
+    private static string[] FileNames(IReadOnlyList<AnalysisCard> cards)
     {
         var main = Math.Max(0, cards.ToList().FindIndex(c => c is TransientCard));
         var seen = new Dictionary<AnalysisKind, int>();
@@ -48,6 +97,7 @@ internal static class SolveOutput
             json.WriteString("netlist", file);
             json.WriteString("title", netlist.Circuit.Title);
             json.WriteNumber("accuracy", accuracy);
+            json.WriteString("status", Word(tables.FirstOrDefault(t => t.IsPartial)?.Status ?? RunStatus.Completed));
             json.WriteStartObject("solver");
             WriteEvidence(json, [.. tables.Select(t => t.Evidence)]);
             json.WriteEndObject();
@@ -91,7 +141,7 @@ internal static class SolveOutput
         {
             var e = t.Evidence;
             table.AddRow(
-                Word(t.Card.Kind),
+                Word(t.Card.Kind) + (t.IsPartial ? $" ({Word(t.Status)})" : ""),
                 e.Points.ToString(CultureInfo.InvariantCulture),
                 e.Rejected.ToString(CultureInfo.InvariantCulture),
                 e.NewtonIterations.ToString(CultureInfo.InvariantCulture),
@@ -107,6 +157,12 @@ internal static class SolveOutput
         json.WriteStartObject();
         json.WriteString("kind", Word(table.Card.Kind));
         json.WriteString("file", name);
+        json.WriteString("status", Word(table.Status));
+        if (table.IsPartial && double.IsFinite(table.Reached))
+        {
+            json.WriteNumber("reached", table.Reached);
+        }
+
         json.WriteNumber("rows", table.Rows);
         json.WriteStartObject("units");
         foreach (var c in table.Columns)

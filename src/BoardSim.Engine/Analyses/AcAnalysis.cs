@@ -15,16 +15,19 @@ public static class AcAnalysis
     /// <param name="frequencies">Frequencies in hertz, positive.</param>
     /// <param name="probes">Voltages, branch currents and states to record; also currents of parts that follow linearly from
     /// the unknowns.</param>
-    /// <param name="cancellation">Ends the analysis early.</param>
+    /// <param name="limits">What may end the analysis early; the usual ones when null.</param>
+    /// <returns>The frequencies that were computed; all of them unless <see cref="AcResult.Status"/> says otherwise.</returns>
     /// <exception cref="CircuitException">The structure is unsound.</exception>
-    /// <exception cref="SolverException">No operating point, or a singular system at some frequency.</exception>
-    public static AcResult Run(CircuitSystem system, IReadOnlyList<double> frequencies, IReadOnlyList<Probe> probes, CancellationToken cancellation = default)
+    /// <exception cref="OperationCanceledException">Cancelled before the operating point was found.</exception>
+    /// <exception cref="SolverException">No operating point (not within the time limit, say), or a singular system at some frequency.</exception>
+    public static AcResult Run(CircuitSystem system, IReadOnlyList<double> frequencies, IReadOnlyList<Probe> probes, RunLimits? limits = null)
     {
         ArgumentNullException.ThrowIfNull(system);
         ArgumentNullException.ThrowIfNull(frequencies);
         ArgumentNullException.ThrowIfNull(probes);
+        limits ??= new RunLimits();
         var watch = Stopwatch.StartNew();
-        var point = OperatingPoint.Solve(system);
+        var point = OperatingPoint.Solve(system, new OperatingPointOptions { Limits = limits });
         var (g, c) = (system.Loads.G, system.Loads.C);
         var excitation = new Complex[system.Size + 1];
         foreach (var source in system.Circuit.Devices.OfType<ISmallSignal>())
@@ -36,11 +39,13 @@ public static class AcAnalysis
         var matrix = new Complex[g.Length];
         var x = new Complex[system.Size + 1];
         var bound = probes.Select(p => p.Bind(system)).ToArray();
-        var results = probes.Select(_ => new Complex[frequencies.Count]).ToArray();
+        var most = (int)Math.Min(frequencies.Count, limits.MostSamples(2 * probes.Count));
+        var results = probes.Select(_ => new List<Complex>()).ToArray();
         var (re, im) = (new double[x.Length], new double[x.Length]);
-        for (var k = 0; k < frequencies.Count; k++)
+        var (status, done) = (RunStatus.Running, 0);
+        for (; done < most && (status = limits.Check(watch)) == RunStatus.Running; done++)
         {
-            cancellation.ThrowIfCancellationRequested();
+            var k = done;
             if (!(frequencies[k] > 0 && double.IsFinite(frequencies[k])))
             {
                 throw new ArgumentOutOfRangeException(nameof(frequencies), frequencies[k], "A frequency must be positive and finite.");
@@ -54,7 +59,7 @@ public static class AcAnalysis
 
             if (!lu.Refactor(matrix) && !lu.Factor(matrix))
             {
-                throw new SolverException($"AC analysis at {frequencies[k]:g9} Hz: the equations are singular at {system.Describe(lu.SingularUnknown)}; look there for a resonance without loss.");
+                throw new SolverException($"AC analysis at {frequencies[k]:g9} Hz: the equations are singular at {system.Describe(lu.SingularUnknown)}; look there for a resonance without loss, and give it some (1 mohm, say).");
             }
 
             for (var i = 1; i < x.Length; i++)
@@ -71,17 +76,18 @@ public static class AcAnalysis
             for (var p = 0; p < bound.Length; p++)
             {
                 // A probe is a linear function of the unknowns, so it acts on real and imaginary part alike.
-                results[p][k] = new Complex(bound[p].Value(re), bound[p].Value(im));
+                results[p].Add(new Complex(bound[p].Value(re), bound[p].Value(im)));
             }
         }
 
+        status = status != RunStatus.Running ? status : done < frequencies.Count ? RunStatus.RecordFull : RunStatus.Completed;
         var evidence = point.Evidence with
         {
-            Points = frequencies.Count,
-            Factorizations = point.Evidence.Factorizations + frequencies.Count,
+            Points = done,
+            Factorizations = point.Evidence.Factorizations + done,
             WallSeconds = watch.Elapsed.TotalSeconds,
         };
-        return new AcResult(probes, [.. frequencies], results, evidence);
+        return new AcResult(probes, [.. frequencies.Take(done)], [.. results.Select(r => r.ToArray())], evidence, status);
     }
 }
 
@@ -90,18 +96,22 @@ public sealed class AcResult
 {
     private readonly Complex[][] results;
 
-    internal AcResult(IReadOnlyList<Probe> probes, double[] frequencies, Complex[][] results, SolverEvidence evidence)
+    internal AcResult(IReadOnlyList<Probe> probes, double[] frequencies, Complex[][] results, SolverEvidence evidence, RunStatus status)
     {
         Probes = probes;
         Frequencies = frequencies;
         this.results = results;
         Evidence = evidence;
+        Status = status;
     }
 
     /// <summary>What was recorded.</summary>
     public IReadOnlyList<Probe> Probes { get; }
 
-    /// <summary>Frequencies in hertz.</summary>
+    /// <summary>Whether the analysis reached its end, or what ended it.</summary>
+    public RunStatus Status { get; }
+
+    /// <summary>Frequencies in hertz, as far as the analysis came.</summary>
     public double[] Frequencies { get; }
 
     /// <summary>How the solver fared.</summary>

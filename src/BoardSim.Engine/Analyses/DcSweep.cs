@@ -15,8 +15,9 @@ public static class DcSweep
     /// <param name="apply">Sets the quantity on the circuit's devices.</param>
     /// <param name="probes">Signals to record.</param>
     /// <param name="options">Settings of each point; defaults when null.</param>
-    /// <param name="cancellation">Ends the sweep early.</param>
+    /// <param name="limits">What may end the sweep early; the usual ones when null.</param>
     /// <exception cref="CircuitException">The structure is unsound.</exception>
+    /// <returns>The points that were computed; all of them unless <see cref="DcSweepResult.Status"/> says otherwise.</returns>
     /// <exception cref="SolverException">A point has no solution; the message tells at which value.</exception>
     public static DcSweepResult Run(
         CircuitSystem system,
@@ -24,26 +25,28 @@ public static class DcSweep
         Action<double> apply,
         IReadOnlyList<Probe> probes,
         OperatingPointOptions? options = null,
-        CancellationToken cancellation = default)
+        RunLimits? limits = null)
     {
         ArgumentNullException.ThrowIfNull(system);
         ArgumentNullException.ThrowIfNull(values);
         ArgumentNullException.ThrowIfNull(apply);
         ArgumentNullException.ThrowIfNull(probes);
         StructureCheck.ThrowIfUnsound(system.Circuit, forDirectCurrent: true);
+        limits ??= new RunLimits();
         var watch = Stopwatch.StartNew();
         var counters = new SolverCounters();
-        var point = new OperatingPoint(system, options ?? new OperatingPointOptions(), counters, new NewtonSolver(system, counters));
+        var point = new OperatingPoint(system, (options ?? new OperatingPointOptions()) with { Limits = limits }, counters, new NewtonSolver(system, counters));
         var bound = probes.Select(p => p.Bind(system)).ToArray();
-        var results = probes.Select(_ => new double[values.Count]).ToArray();
+        var most = (int)Math.Min(values.Count, limits.MostSamples(probes.Count));
+        var results = probes.Select(_ => new List<double>()).ToArray();
+        var (status, done) = (RunStatus.Running, 0);
         var (worstKcl, worstBalance) = (0.0, 0.0);
         system.ResetDiscrete();
         system.Loads.IsStatic = true;
         try
         {
-            for (var k = 0; k < values.Count; k++)
+            for (var k = 0; k < most; k++)
             {
-                cancellation.ThrowIfCancellationRequested();
                 apply(values[k]);
                 system.Restamp();
                 try
@@ -60,9 +63,17 @@ public static class DcSweep
                 worstBalance = Math.Max(worstBalance, solution.Evidence.PowerBalance);
                 for (var p = 0; p < bound.Length; p++)
                 {
-                    results[p][k] = bound[p].Value(solution.X);
+                    results[p].Add(bound[p].Value(solution.X));
                 }
+
+                done++;
             }
+
+            status = done < values.Count ? RunStatus.RecordFull : RunStatus.Completed;
+        }
+        catch (RunEndedException ended)
+        {
+            status = ended.Status;
         }
         finally
         {
@@ -71,7 +82,7 @@ public static class DcSweep
 
         var evidence = new SolverEvidence
         {
-            Points = values.Count,
+            Points = done,
             NewtonIterations = counters.Iterations,
             Factorizations = counters.Factorizations,
             WorstKclResidual = worstKcl,
@@ -79,7 +90,7 @@ public static class DcSweep
             Start = point.Means,
             WallSeconds = watch.Elapsed.TotalSeconds,
         };
-        return new DcSweepResult(probes, [.. values], results, evidence);
+        return new DcSweepResult(probes, [.. values.Take(done)], [.. results.Select(r => r.ToArray())], evidence, status);
     }
 }
 
@@ -88,18 +99,22 @@ public sealed class DcSweepResult
 {
     private readonly double[][] results;
 
-    internal DcSweepResult(IReadOnlyList<Probe> probes, double[] swept, double[][] results, SolverEvidence evidence)
+    internal DcSweepResult(IReadOnlyList<Probe> probes, double[] swept, double[][] results, SolverEvidence evidence, RunStatus status)
     {
         Probes = probes;
         Swept = swept;
         this.results = results;
         Evidence = evidence;
+        Status = status;
     }
 
     /// <summary>What was recorded.</summary>
     public IReadOnlyList<Probe> Probes { get; }
 
-    /// <summary>Values of the swept quantity.</summary>
+    /// <summary>Whether the sweep reached its end, or what ended it.</summary>
+    public RunStatus Status { get; }
+
+    /// <summary>Values of the swept quantity, as far as the sweep came.</summary>
     public double[] Swept { get; }
 
     /// <summary>How the solver fared, over all points.</summary>

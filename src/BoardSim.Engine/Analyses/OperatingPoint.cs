@@ -26,6 +26,7 @@ public sealed class OperatingPoint
 
     /// <summary>The circuit without power: all voltages and currents are zero, temperatures are not.</summary>
     private readonly double[] rest;
+    private readonly Stopwatch watch = Stopwatch.StartNew();
     private string means = "newton";
     private int worst;
     private int singular;
@@ -56,7 +57,8 @@ public sealed class OperatingPoint
     /// <param name="system">The compiled circuit; discrete devices are reset first.</param>
     /// <param name="options">Settings; defaults when null.</param>
     /// <exception cref="CircuitException">A node floats or a loop is over-determined.</exception>
-    /// <exception cref="SolverException">No solution was found; the message names the worst unknown.</exception>
+    /// <exception cref="SolverException">No solution was found, or not within the time limit; the message names the worst unknown.</exception>
+    /// <exception cref="OperationCanceledException">The search was cancelled.</exception>
     public static Solution Solve(CircuitSystem system, OperatingPointOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(system);
@@ -71,6 +73,10 @@ public sealed class OperatingPoint
         {
             point.Find();
         }
+        catch (RunEndedException ended)
+        {
+            throw ended.ToPublic(options.Limits.Cancellation);
+        }
         finally
         {
             system.Loads.IsStatic = false;
@@ -80,6 +86,7 @@ public sealed class OperatingPoint
     }
 
     /// <summary>Solves from the iterate in the system's loads; leaves the solution there.</summary>
+    /// <exception cref="RunEndedException">A limit ended the search.</exception>
     internal void Find(bool keepIterate = false)
     {
         var l = system.Loads;
@@ -208,8 +215,23 @@ public sealed class OperatingPoint
         }
     }
 
+    private void ThrowIfEnded()
+    {
+        if (options.Limits.Check(watch) is var status and not RunStatus.Running)
+        {
+            var limit = options.Limits.WallClock is { } time ? $"the time limit of {RunLimits.Show(time)} ran out" : "cancelled";
+            throw new RunEndedException(
+                status,
+                $"Operating point: {limit} during {means}, after {counters.Iterations} Newton iterations; {WorstInWords()}. Allow more time, or start the run from initial conditions (UIC).");
+        }
+    }
+
+    private string WorstInWords() => worst > 0 ? $"the worst unknown is {system.Describe(worst)}" : "no unknown stands out";
+
     private bool Newton()
     {
+        ThrowIfEnded();
+
         // Limiting starts at the iterate: it is a guess, or the last solution, or that solution again after a step too far.
         var l = system.Loads;
         l.Fresh = true;
@@ -333,6 +355,7 @@ public sealed class OperatingPoint
             var conductance = 1e3;
             for (var step = 0; step < 5000; step++)
             {
+                ThrowIfEnded();
                 newton.Shunt = conductance;
                 for (var i = 1; i <= n; i++)
                 {
@@ -411,6 +434,10 @@ public sealed class OperatingPoint
 
     private string Describe() =>
         singular != 0
-            ? $"Operating point: the equations are singular at {system.Describe(singular)}; give that node a conducting path to the ground, or the branch some resistance."
+            ? $"Operating point: the equations are singular at {system.Describe(singular)}; {Remedy(system.Unknowns[singular - 1])}."
             : $"Operating point: Newton, gmin stepping, source stepping and pseudo-transient all failed; the worst unknown is {system.Describe(worst)}. Check the part values there, or start the run from initial conditions (UIC).";
+
+    private static string Remedy(Unknown unknown) => unknown.Kind == UnknownKind.Current
+        ? "give that branch some resistance (1 mohm, say)"
+        : "what conducts there adds up to nothing: give the node another conducting path to the ground, or look for a controlled source of the wrong sign";
 }

@@ -12,6 +12,9 @@ public sealed record OperatingPointOptions
     /// <summary>Time in seconds at which time-dependent sources are read when they have no DC value of their own.</summary>
     public double Time { get; init; }
 
+    /// <summary>What may end the search early; nothing unless set.</summary>
+    public RunLimits Limits { get; init; } = new();
+
     /// <summary>Start values in volts for some nodes, to pick one of several solutions (SPICE: .nodeset), by node name.</summary>
     public IReadOnlyDictionary<string, double>? Guess { get; init; }
 }

@@ -22,6 +22,7 @@ internal sealed class Recorder
     private readonly double start;
     private readonly double accuracy;
     private readonly double resolution;
+    private readonly long mostSamples;
     private double[] knots = [];
 
     public Recorder(CircuitSystem system, IReadOnlyList<Probe> probes, TransientOptions options)
@@ -34,7 +35,11 @@ internal sealed class Recorder
         start = options.Start;
         resolution = options.Resolution;
         accuracy = options.Accuracy * Share;
+        mostSamples = new RunLimits { MostValues = options.MostValues }.MostSamples(probes.Count);
     }
+
+    /// <summary>True when no more may be recorded.</summary>
+    public bool IsFull => store.Count >= mostSamples;
 
     /// <summary>The samples: time first, then a column for each probe.</summary>
     public SampleStore Samples => store;

@@ -14,4 +14,7 @@ public enum RunStatus
 
     /// <summary>Ended by the wall-clock limit; what was computed is valid up to that instant.</summary>
     TimedOut,
+
+    /// <summary>Ended because the record had grown to its limit; what was computed is valid up to that instant.</summary>
+    RecordFull,
 }

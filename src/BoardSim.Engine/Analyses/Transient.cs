@@ -10,15 +10,17 @@ public static class Transient
     /// <param name="options">Settings.</param>
     /// <param name="probes">Signals to record.</param>
     /// <param name="progress">Told now and then which part of the run, 0..1, is done.</param>
+    /// <returns>What was recorded: all of it, or as far as the run came when <see cref="TransientResult.Status"/> says so.</returns>
     /// <exception cref="CircuitException">The structure is unsound.</exception>
-    /// <exception cref="SolverException">The solver gave up.</exception>
+    /// <exception cref="OperationCanceledException">Cancelled before the start of the run was found.</exception>
+    /// <exception cref="SolverException">The solver gave up, or the time limit ran out before the start of the run was found.</exception>
     public static TransientResult Run(CircuitSystem system, TransientOptions options, IReadOnlyList<Probe> probes, Action<double>? progress = null)
     {
         ArgumentNullException.ThrowIfNull(options);
         using var run = new TransientRun(system, options);
         var recorder = new Recorder(system, probes, options);
         recorder.Begin(run);
-        for (var points = 1; run.Advance(); points++)
+        for (var points = 1; !recorder.IsFull && run.Advance(); points++)
         {
             recorder.Record(run);
             if ((points & 255) == 0)
@@ -27,6 +29,7 @@ public static class Transient
             }
         }
 
-        return new TransientResult(probes, recorder.Samples, run.Evidence, run.Events, run.Status);
+        var status = run.Status == RunStatus.Running ? RunStatus.RecordFull : run.Status;
+        return new TransientResult(probes, recorder.Samples, run.Evidence, run.Events, status);
     }
 }

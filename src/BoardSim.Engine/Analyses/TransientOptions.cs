@@ -29,6 +29,9 @@ public sealed record TransientOptions
     /// <summary>Integration method; null for the default.</summary>
     public StageMethod? Method { get; init; }
 
+    /// <summary>Most values that are recorded, samples times signals; the run then ends early and says so. 50 million unless set.</summary>
+    public long MostValues { get; init; } = RunLimits.UsualMostValues;
+
     /// <summary>Wall-clock limit; the run then ends early and says so.</summary>
     public TimeSpan? WallClockLimit { get; init; }
 
@@ -42,6 +45,7 @@ public sealed record TransientOptions
         Require(Stop > 0 && double.IsFinite(Stop), nameof(Stop), Stop, "positive and finite");
         Require(Start >= 0 && Start < Stop, nameof(Start), Start, "zero or more and before Stop");
         Require(Resolution >= 0, nameof(Resolution), Resolution, "zero or more");
+        Require(MostValues > 0, nameof(MostValues), MostValues, "positive");
         Require(MaxStep > 0, nameof(MaxStep), MaxStep, "positive");
         Require(Accuracy is >= 1e-8 and <= 0.1, nameof(Accuracy), Accuracy, "between 1e-8 and 0.1");
     }

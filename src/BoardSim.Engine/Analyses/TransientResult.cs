@@ -28,7 +28,7 @@ public sealed class TransientResult
     /// <summary>Changes of discrete states.</summary>
     public IReadOnlyList<CircuitEvent> Events { get; }
 
-    /// <summary>Whether the run reached its end.</summary>
+    /// <summary>Whether the run reached its end, or what ended it.</summary>
     public RunStatus Status { get; }
 
     /// <summary>Samples of one probe, as many as <see cref="Times"/>.</summary>

@@ -92,7 +92,8 @@ public sealed class TransientRun : IDisposable
     /// <param name="options">Settings.</param>
     /// <exception cref="ArgumentOutOfRangeException">A setting is out of range.</exception>
     /// <exception cref="CircuitException">The structure is unsound.</exception>
-    /// <exception cref="SolverException">No operating point was found.</exception>
+    /// <exception cref="OperationCanceledException">Cancelled while the operating point was looked for.</exception>
+    /// <exception cref="SolverException">No operating point was found, or not within the time limit.</exception>
     public TransientRun(CircuitSystem system, TransientOptions options)
     {
         ArgumentNullException.ThrowIfNull(system);
@@ -306,11 +307,16 @@ public sealed class TransientRun : IDisposable
             return "initial conditions";
         }
 
-        var point = new OperatingPoint(system, new OperatingPointOptions(), counters, newton);
+        var limits = new RunLimits { WallClock = options.WallClockLimit, Cancellation = options.Cancellation };
+        var point = new OperatingPoint(system, new OperatingPointOptions { Limits = limits }, counters, newton);
         system.Hold(true);
         try
         {
             point.Find();
+        }
+        catch (RunEndedException ended)
+        {
+            throw ended.ToPublic(options.Cancellation);
         }
         finally
         {

@@ -199,7 +199,7 @@ public sealed class CircuitSystem
         var unknown = Unknowns[index - 1];
         if (unknown.Owner is { } owner)
         {
-            return $"{unknown.Name} of part {owner}";
+            return unknown.Kind == UnknownKind.Current && unknown.Name == $"{owner}#i" ? $"the current of {owner}" : $"{unknown.Name} of part {owner}";
         }
 
         var parts = Circuit.Devices.Where(d => d.Nodes.Contains(unknown.Name, StringComparer.OrdinalIgnoreCase)).Select(d => d.Name).ToList();

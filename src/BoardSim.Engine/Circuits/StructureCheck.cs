@@ -75,6 +75,12 @@ public static class StructureCheck
 
             var inside = new HashSet<string>(island, StringComparer.OrdinalIgnoreCase);
             var parts = circuit.Devices.Where(d => d.Nodes.Any(inside.Contains)).Select(d => d.Name).ToList();
+            if (!edges.Any(e => inside.Contains(e.From) || inside.Contains(e.To)))
+            {
+                yield return $"Node {island[0]} is sensed by {Listed(parts)}, and nothing drives it; connect it, or correct its name.";
+                continue;
+            }
+
             var feeding = edges.Where(e => e.Kind == LinkKind.CurrentDefined && inside.Contains(e.From) != inside.Contains(e.To)).Select(e => e.Part).ToList();
             var names = island.Count == 1 ? $"Node {island[0]}" : $"Nodes {Listed(island)}";
             var verb = island.Count == 1 ? "has" : "have";

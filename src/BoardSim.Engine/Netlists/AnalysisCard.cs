@@ -35,11 +35,14 @@ public sealed record DcSweepCard(DcSweepAxis Inner, DcSweepAxis? Outer = null) :
 /// <param name="Step">Increment, not zero, with the sign that leads from start to stop.</param>
 public sealed record DcSweepAxis(string Source, double Start, double Stop, double Step)
 {
+    /// <summary>Number of values, found without making them.</summary>
+    internal double Count => Math.Floor((Stop - Start) / Step + 1e-6) + 1;
+
     /// <summary>The values of the sweep. The last is <see cref="Stop"/> when a whole number of steps leads there, to within a
     /// millionth of a step.</summary>
     public IReadOnlyList<double> Values()
     {
-        var steps = (int)Math.Floor((Stop - Start) / Step + 1e-6);
+        var steps = (int)Count - 1;
         var values = new double[steps + 1];
         for (var k = 0; k <= steps; k++)
         {
@@ -75,6 +78,11 @@ public enum FrequencySpacing
 /// <param name="Stop">Last frequency in hertz, not below the first.</param>
 public sealed record AcCard(FrequencySpacing Spacing, int Points, double Start, double Stop) : AnalysisCard(AnalysisKind.Ac)
 {
+    private double Ratio => Spacing == FrequencySpacing.Decade ? 10 : 2;
+
+    /// <summary>Number of frequencies, found without making them.</summary>
+    internal double Count => Spacing == FrequencySpacing.Linear ? Points : Math.Floor(Math.Log(Stop / Start) / Math.Log(Ratio) * Points + 1e-6) + 1;
+
     /// <summary>The frequencies in hertz, rising. With <see cref="FrequencySpacing.Decade"/> and <see cref="FrequencySpacing.Octave"/>
     /// the last one is the highest on the grid that does not exceed <see cref="Stop"/>.</summary>
     public IReadOnlyList<double> Frequencies()
@@ -86,9 +94,7 @@ public sealed record AcCard(FrequencySpacing Spacing, int Points, double Start, 
                 : [.. Enumerable.Range(0, Points).Select(k => k == Points - 1 ? Stop : Start + k * ((Stop - Start) / (Points - 1)))];
         }
 
-        var ratio = Spacing == FrequencySpacing.Decade ? 10.0 : 2.0;
-        var steps = (int)Math.Floor(Math.Log(Stop / Start) / Math.Log(ratio) * Points + 1e-6);
-        return [.. Enumerable.Range(0, steps + 1).Select(k => Start * Math.Pow(ratio, (double)k / Points))];
+        return [.. Enumerable.Range(0, (int)Count).Select(k => Start * Math.Pow(Ratio, (double)k / Points))];
     }
 }
 

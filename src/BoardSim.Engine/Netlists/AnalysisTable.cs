@@ -18,6 +18,15 @@ public sealed record AnalysisColumn(string Label, string Unit, IReadOnlyList<dou
 public sealed record AnalysisTable(
     AnalysisCard Card, int Swept, IReadOnlyList<AnalysisColumn> Columns, SolverEvidence Evidence, IReadOnlyList<CircuitEvent> Events)
 {
+    /// <summary>Whether the analysis reached its end; any other status than completed says that rows are missing, and why.</summary>
+    public RunStatus Status { get; init; } = RunStatus.Completed;
+
+    /// <summary>True when rows are missing.</summary>
+    public bool IsPartial => Status != RunStatus.Completed;
+
+    /// <summary>How far a partial table reaches, in the unit of its first column; NaN when it has no row.</summary>
+    public double Reached => Swept > 0 && Rows > 0 ? Columns[0].Values[Rows - 1] : double.NaN;
+
     /// <summary>Number of rows.</summary>
     public int Rows => Columns.Count == 0 ? 0 : Columns[0].Values.Count;
 }

@@ -14,7 +14,7 @@ namespace BoardSim.Engine.Netlists;
 public static class NetlistReader
 {
     /// <summary>Largest file that is read, in bytes.</summary>
-    public const long LargestFile = 64L << 20;
+    public const long LargestFile = 16L << 20;
 
     /// <summary>Reads a file.</summary>
     /// <param name="path">Path of the file, UTF-8.</param>
@@ -39,8 +39,28 @@ public static class NetlistReader
     public static Netlist Read(string text, string name = "netlist")
     {
         ArgumentNullException.ThrowIfNull(text);
-        var findings = new List<NetlistFinding>();
-        var remarks = new List<NetlistFinding>();
+        var findings = new Findings(endsReading: true);
+        var remarks = new Findings(endsReading: false);
+        Netlist? netlist = null;
+        try
+        {
+            netlist = Read(text, findings, remarks);
+        }
+        catch (ReadingEndedException)
+        {
+            // The reasons are among the findings.
+        }
+
+        return netlist is null || findings.Count > 0 ? throw new NetlistException(name, findings.InOrder) : netlist with { Remarks = remarks.InOrder };
+    }
+
+    private static Netlist Read(string text, Findings findings, Findings remarks)
+    {
+        if (text.Length > LargestFile)
+        {
+            findings.Add(new NetlistFinding(1, 1, $"The netlist has {text.Length} characters; more than {LargestFile} are not read."));
+            throw new ReadingEndedException();
+        }
 
         var cards = LineSplitter.Split(text, findings, out var title);
         var structure = new StructureReader(findings);
@@ -52,12 +72,13 @@ public static class NetlistReader
         var circuit = new Circuit { Title = title };
         controls.Options.Apply(circuit);
         var sources = new SourceReader(controls.Transient, remarks);
-        var parts = new PartReader(circuit, controls.Options, sources, findings, remarks);
+        var budget = new Budget();
+        var parts = new PartReader(circuit, controls.Options, sources, budget, findings, remarks);
         parts.Expand(Call.Whole(top));
         parts.CheckReferences();
         foreach (var unused in top.Inward().Skip(1).Where(d => !d.IsCalled))
         {
-            var alone = new PartReader(new Circuit(), controls.Options, sources, findings, remarks);
+            var alone = new PartReader(new Circuit(), controls.Options, sources, budget, findings, remarks);
             alone.Expand(Call.Alone(unused));
             alone.CheckReferences();
         }
@@ -69,18 +90,11 @@ public static class NetlistReader
 
         Finish(controls, circuit, findings, remarks);
         var prints = controls.Prints.Select(p => new PrintCard(p.Kind, [.. p.Variables.Select(v => v.Variable)])).ToList();
-        return findings.Count > 0
-            ? throw new NetlistException(name, [.. findings.Distinct().OrderBy(f => f.Line).ThenBy(f => f.Column)])
-            : new Netlist(circuit)
-            {
-                Analyses = controls.Analyses,
-                Prints = prints,
-                Remarks = [.. remarks.Distinct().OrderBy(f => f.Line).ThenBy(f => f.Column)],
-            };
+        return new Netlist(circuit) { Analyses = controls.Analyses, Prints = prints };
     }
 
     /// <summary>Checks and applies the names in control cards, now that all parts and nodes are known.</summary>
-    private static void Finish(ControlReader controls, Circuit circuit, List<NetlistFinding> findings, List<NetlistFinding> remarks)
+    private static void Finish(ControlReader controls, Circuit circuit, Findings findings, Findings remarks)
     {
         var nodes = new HashSet<string>(circuit.Devices.SelectMany(d => d.Nodes), StringComparer.OrdinalIgnoreCase) { Circuit.Ground };
         foreach (var (at, volts) in controls.InitialVoltages)

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Numerics;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
@@ -16,7 +17,7 @@ public static class NetlistRunner
     /// the current of each voltage source and inductor. A whole phasor gives two columns, magnitude and phase in degrees.</returns>
     /// <exception cref="CircuitException">The circuit's structure is unsound.</exception>
     /// <exception cref="SolverException">The solver gave up.</exception>
-    /// <exception cref="OperationCanceledException">The analysis was cancelled.</exception>
+    /// <exception cref="OperationCanceledException">The analysis was cancelled before anything was computed.</exception>
     public static AnalysisTable Run(Netlist netlist, AnalysisCard card, NetlistRunOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(netlist);
@@ -26,11 +27,12 @@ public static class NetlistRunner
         var system = new CircuitSystem(netlist.Circuit);
         var variables = Variables(netlist, card.Kind, system);
         var probes = variables.Select(ToProbe).ToList();
+        var limits = new RunLimits { WallClock = options.TimeLimit, Cancellation = options.Cancellation, MostValues = options.MostValues };
         return card switch
         {
-            OperatingPointCard => OperatingPointOf(system, card, variables, probes),
-            DcSweepCard sweep => SweepOf(system, sweep, variables, probes, options),
-            AcCard ac => SmallSignalOf(system, ac, variables, probes, options),
+            OperatingPointCard => OperatingPointOf(system, card, variables, probes, limits),
+            DcSweepCard sweep => SweepOf(system, sweep, variables, probes, limits),
+            AcCard ac => SmallSignalOf(system, ac, variables, probes, limits),
             TransientCard transient => TransientOf(system, transient, variables, probes, options),
             _ => throw new ArgumentException($"There is no way to run a {card.GetType().Name}.", nameof(card)),
         };
@@ -53,26 +55,37 @@ public static class NetlistRunner
 
     private static string UnitOf(OutputVariable variable) => variable.IsCurrent ? "A" : "V";
 
-    private static AnalysisTable OperatingPointOf(CircuitSystem system, AnalysisCard card, List<OutputVariable> variables, List<Probe> probes)
+    private static AnalysisTable OperatingPointOf(CircuitSystem system, AnalysisCard card, List<OutputVariable> variables, List<Probe> probes, RunLimits limits)
     {
-        var solution = OperatingPoint.Solve(system);
+        var solution = OperatingPoint.Solve(system, new OperatingPointOptions { Limits = limits });
         var columns = variables.Zip(probes, (v, p) => new AnalysisColumn(v.ToString(), UnitOf(v), [p.Bind(system).Value(solution.X)]));
         return new AnalysisTable(card, 0, [.. columns], solution.Evidence, []);
     }
 
     private static AnalysisTable SweepOf(
-        CircuitSystem system, DcSweepCard card, List<OutputVariable> variables, List<Probe> probes, NetlistRunOptions options)
+        CircuitSystem system, DcSweepCard card, List<OutputVariable> variables, List<Probe> probes, RunLimits limits)
     {
         var inner = new SweptSource(system.Circuit, card.Inner.Source);
         var outer = card.Outer is null ? null : new SweptSource(system.Circuit, card.Outer.Source);
         var results = new List<DcSweepResult>();
         var outerValues = card.Outer?.Values() ?? [0];
+        var (watch, rows) = (Stopwatch.StartNew(), 0L);
         try
         {
             foreach (var value in outerValues)
             {
                 outer?.Set(value);
-                results.Add(DcSweep.Run(system, card.Inner.Values(), inner.Set, probes, cancellation: options.Cancellation));
+                var left = limits with
+                {
+                    WallClock = limits.WallClock - watch.Elapsed,
+                    MostValues = limits.MostValues - rows * probes.Count,
+                };
+                results.Add(DcSweep.Run(system, card.Inner.Values(), inner.Set, probes, limits: left));
+                rows += results[^1].Swept.Length;
+                if (results[^1].Status != RunStatus.Completed)
+                {
+                    break;
+                }
             }
         }
         finally
@@ -88,13 +101,16 @@ public static class NetlistRunner
         }
 
         columns.AddRange(variables.Select((v, k) => new AnalysisColumn(v.ToString(), UnitOf(v), [.. results.SelectMany(r => r.Values(k))])));
-        return new AnalysisTable(card, outer is null ? 1 : 2, columns, SolverEvidence.Total([.. results.Select(r => r.Evidence)]), []);
+        return new AnalysisTable(card, outer is null ? 1 : 2, columns, SolverEvidence.Total([.. results.Select(r => r.Evidence)]), [])
+        {
+            Status = results[^1].Status,
+        };
     }
 
     private static AnalysisTable SmallSignalOf(
-        CircuitSystem system, AcCard card, List<OutputVariable> variables, List<Probe> probes, NetlistRunOptions options)
+        CircuitSystem system, AcCard card, List<OutputVariable> variables, List<Probe> probes, RunLimits limits)
     {
-        var result = AcAnalysis.Run(system, card.Frequencies(), probes, options.Cancellation);
+        var result = AcAnalysis.Run(system, card.Frequencies(), probes, limits);
         var columns = new List<AnalysisColumn> { new("frequency", "Hz", result.Frequencies) };
         for (var k = 0; k < variables.Count; k++)
         {
@@ -103,7 +119,7 @@ public static class NetlistRunner
             columns.AddRange(parts.Select(part => ColumnOf(v, part, result.Values(k))));
         }
 
-        return new AnalysisTable(card, 1, columns, result.Evidence, []);
+        return new AnalysisTable(card, 1, columns, result.Evidence, []) { Status = result.Status };
     }
 
     private static AnalysisColumn ColumnOf(OutputVariable variable, PhasorPart part, Complex[] values)
@@ -130,22 +146,20 @@ public static class NetlistRunner
             Accuracy = options.Accuracy,
             Resolution = card.Step,
             UseInitialConditions = card.UseInitialConditions,
+            MostValues = options.MostValues,
+            WallClockLimit = options.TimeLimit,
             Cancellation = options.Cancellation,
         };
         var result = Transient.Run(system, settings, probes, options.Progress);
-
-        // The token is read again inside: a run that was cancelled has ended early and must not pass for a whole one.
-        if (result.Status is RunStatus.Cancelled)
-        {
-            throw new OperationCanceledException(options.Cancellation);
-        }
-
         return new AnalysisTable(
             card,
             1,
             [new AnalysisColumn("time", "s", result.Times), .. variables.Select((v, k) => new AnalysisColumn(v.ToString(), UnitOf(v), result.Values(k)))],
             result.Evidence,
-            result.Events);
+            result.Events)
+        {
+            Status = result.Status,
+        };
     }
 
     /// <summary>An independent source whose direct value is swept and put back afterwards.</summary>

@@ -136,12 +136,15 @@ public static class NetlistWriter
     private static void Append(StringBuilder text, string line)
     {
         var more = line.StartsWith('*') ? "*   " : "+ ";
-        while (line.Length > Width && line.LastIndexOf(' ', Width) is var at && at > more.Length)
+        var rest = line.AsSpan();
+        var room = Width;
+        while (rest.Length > room && rest[..(room + 1)].LastIndexOf(' ') is var at && at > more.Length - (Width - room))
         {
-            text.Append(line.AsSpan(0, at)).Append('\n');
-            line = more + line[(at + 1)..];
+            text.Append(rest[..at]).Append('\n').Append(more);
+            rest = rest[(at + 1)..];
+            room = Width - more.Length;
         }
 
-        text.Append(line).Append('\n');
+        text.Append(rest).Append('\n');
     }
 }

@@ -32,7 +32,7 @@ public static class PartEdits
         var outer = device.Nodes[terminal];
         var inner = $"{part}_lead{terminal}";
         device.Rewire(terminal, inner);
-        board.Circuit.Add(new Resistor($"R_cut_{part}_{terminal}", outer, inner, ohms));
+        Add(board, new Resistor($"R_cut_{part}_{terminal}", outer, inner, ohms));
     }
 
     /// <summary>Replaces a two-terminal part by a low resistance under the same name (punch-through, fused contacts), so that a
@@ -58,7 +58,7 @@ public static class PartEdits
     {
         ArgumentNullException.ThrowIfNull(board);
         var device = board.Circuit[part];
-        board.Circuit.Add(new Resistor($"R_across_{part}", device.Nodes[first], device.Nodes[second], ohms));
+        Add(board, new Resistor($"R_across_{part}", device.Nodes[first], device.Nodes[second], ohms));
     }
 
     /// <summary>Changes a part in place.</summary>
@@ -66,11 +66,41 @@ public static class PartEdits
     /// <param name="board">The board to change.</param>
     /// <param name="part">Name of the part.</param>
     /// <param name="change">What to do to it.</param>
+    /// <exception cref="FaultException">An earlier fault has put a part of another type into its place.</exception>
     public static void Change<T>(Board board, string part, Action<T> change)
         where T : Device
     {
         ArgumentNullException.ThrowIfNull(board);
         ArgumentNullException.ThrowIfNull(change);
-        change(board.Circuit.Get<T>(part));
+        change(Get<T>(board, part));
+    }
+
+    /// <summary>A part that a fault is about to change.</summary>
+    /// <typeparam name="T">Type of the part.</typeparam>
+    /// <param name="board">The board.</param>
+    /// <param name="part">Name of the part.</param>
+    /// <exception cref="FaultException">An earlier fault has put a part of another type into its place.</exception>
+    public static T Get<T>(Board board, string part)
+        where T : Device
+    {
+        ArgumentNullException.ThrowIfNull(board);
+        return board.Circuit[part] as T
+            ?? throw new FaultException($"an earlier fault has replaced {part}, which this fault changes; leave one of the two out, or put this one first");
+    }
+
+    /// <summary>Adds a part that a fault brings with it.</summary>
+    /// <param name="board">The board to change.</param>
+    /// <param name="added">The part.</param>
+    /// <exception cref="FaultException">An earlier fault has added it already.</exception>
+    public static void Add(Board board, Device added)
+    {
+        ArgumentNullException.ThrowIfNull(board);
+        ArgumentNullException.ThrowIfNull(added);
+        if (board.Circuit.Find(added.Name) is not null)
+        {
+            throw new FaultException($"an earlier fault has added {added.Name} already, in the same place; leave one of the two out");
+        }
+
+        board.Circuit.Add(added);
     }
 }

@@ -61,7 +61,16 @@ public static class ScenarioFile
         }
 
         var root = YamlText.Read(text, findings);
-        var scenario = root is null ? null : ScenarioReader.Read(root, id, findings);
+        Scenario? scenario = null;
+        try
+        {
+            scenario = root is null ? null : ScenarioReader.Read(root, id, findings);
+        }
+        catch (ReadingEndedException)
+        {
+            // The reasons are among the findings.
+        }
+
         findings.ThrowIfAny();
         return scenario ?? throw new InvalidOperationException($"{name}: nothing was read and nothing was found wrong.");
     }

@@ -7,7 +7,7 @@ internal sealed class CardException(NetlistFinding? finding) : Exception(finding
     public NetlistFinding? Finding { get; } = finding;
 
     /// <summary>Adds the finding, if there is one, to a list.</summary>
-    public void Report(List<NetlistFinding> findings)
+    public void Report(Findings findings)
     {
         if (Finding is not null)
         {

@@ -1,10 +1,13 @@
 namespace BoardSim.Engine.Netlists.Reading;
 
 /// <summary>Reads the control cards: analyses, output, initial voltages, options.</summary>
-internal sealed class ControlReader(List<NetlistFinding> findings)
+internal sealed class ControlReader(Findings findings)
 {
     /// <summary>More points than this are a slip in a unit.</summary>
-    private const double MostPoints = 10e6;
+    private const double MostPoints = 1e6;
+
+    /// <summary>More intervals of a transient than this are a slip in a unit; they are no points, for the solver finds its own.</summary>
+    private const double MostIntervals = 1e9;
 
     private static readonly string[] Known = [".op", ".dc", ".ac", ".tran", ".ic", ".print", ".options", ".model", ".subckt", ".ends", ".end"];
 
@@ -106,7 +109,7 @@ internal sealed class ControlReader(List<NetlistFinding> findings)
             throw Card.Fault(axes[^1].At, $"{outer.Source} is swept twice; the two sources of a .dc card must differ.");
         }
 
-        var points = (double)inner.Values().Count * (outer?.Values().Count ?? 1);
+        var points = inner.Count * (outer?.Count ?? 1);
         if (points > MostPoints)
         {
             throw Card.Fault(card.Head, $"The sweep has {points:G3} points; more than {MostPoints:G3} are a slip.");
@@ -179,7 +182,13 @@ internal sealed class ControlReader(List<NetlistFinding> findings)
             throw Card.Fault(to, $"The last frequency, {to.Text} Hz, lies below the first, {from.Text} Hz.");
         }
 
-        analyses.Add(new AcCard(spacing, (int)points, start, stop));
+        var read = new AcCard(spacing, (int)points, start, stop);
+        if (read.Count > MostPoints)
+        {
+            throw Card.Fault(at, $"The analysis has {read.Count:G3} frequencies; more than {MostPoints:G3} are a slip.");
+        }
+
+        analyses.Add(read);
     }
 
     private void Tran(Card card)
@@ -208,6 +217,11 @@ internal sealed class ControlReader(List<NetlistFinding> findings)
         if (!(stop > 0))
         {
             throw Card.Fault(stopAt, $"A stop time of '{stopAt.Text}' s; it must be positive.");
+        }
+
+        if (stop / step > MostIntervals)
+        {
+            throw Card.Fault(stepAt, $"The run has {stop / step:G3} intervals of {stepAt.Text} s; more than {MostIntervals:G3} are a slip.");
         }
 
         if (!(start >= 0 && start < stop))

@@ -9,18 +9,25 @@ internal sealed class LineSplitter
     /// <summary>Longest line that is read; longer ones are not netlists.</summary>
     private const int LongestLine = 100_000;
 
-    private readonly List<NetlistFinding> findings;
+    /// <summary>Longest word: the names of parts deep within calls stay far below.</summary>
+    private const int LongestWord = 250;
+
+    /// <summary>Most words of a netlist: a circuit of the largest size with several words a part.</summary>
+    private const int MostWords = 1_000_000;
+
+    private readonly Findings findings;
     private readonly List<Card> cards = [];
     private List<Token>? open;
     private string before = "";
+    private int words;
 
-    private LineSplitter(List<NetlistFinding> findings) => this.findings = findings;
+    private LineSplitter(Findings findings) => this.findings = findings;
 
     /// <summary>Splits a text.</summary>
     /// <param name="text">The whole netlist.</param>
     /// <param name="findings">Receives what cannot be split.</param>
     /// <param name="title">The first line, without a leading comment star.</param>
-    public static IReadOnlyList<Card> Split(string text, List<NetlistFinding> findings, out string title)
+    public static IReadOnlyList<Card> Split(string text, Findings findings, out string title)
     {
         var splitter = new LineSplitter(findings);
         var number = 0;
@@ -30,6 +37,7 @@ internal sealed class LineSplitter
             number++;
             if (number == 1)
             {
+                splitter.IsTooLong(raw, number);
                 title = raw.ToString().Trim().TrimStart('*').Trim();
                 continue;
             }
@@ -50,9 +58,8 @@ internal sealed class LineSplitter
             return;
         }
 
-        if (line.Length > LongestLine)
+        if (IsTooLong(line, number))
         {
-            findings.Add(new NetlistFinding(number, 1, $"The line has {line.Length} characters; no netlist line has more than {LongestLine}."));
             return;
         }
 
@@ -76,6 +83,17 @@ internal sealed class LineSplitter
         Words(line, start, number);
     }
 
+    private bool IsTooLong(ReadOnlySpan<char> line, int number)
+    {
+        if (line.Length <= LongestLine)
+        {
+            return false;
+        }
+
+        findings.Add(new NetlistFinding(number, 1, $"The line has {line.Length} characters; no netlist line has more than {LongestLine}."));
+        return true;
+    }
+
     private void Words(ReadOnlySpan<char> line, int at, int number)
     {
         while (at < line.Length)
@@ -87,7 +105,8 @@ internal sealed class LineSplitter
             }
             else if (IsDelimiter(c))
             {
-                before += c;
+                // Only whether one is there is ever asked for; the hundred-thousandth parenthesis adds nothing.
+                before = before.Contains(c) ? before : before + c;
                 at++;
             }
             else if (c is ';' or '$')
@@ -106,6 +125,18 @@ internal sealed class LineSplitter
                 while (at < line.Length && !char.IsWhiteSpace(line[at]) && !IsDelimiter(line[at]) && line[at] is not (';' or '$'))
                 {
                     at++;
+                }
+
+                if (at - from > LongestWord)
+                {
+                    findings.Add(new NetlistFinding(number, from + 1, $"A word of {at - from} characters; no word of a netlist has more than {LongestWord}."));
+                    return;
+                }
+
+                if (++words > MostWords)
+                {
+                    findings.Add(new NetlistFinding(number, from + 1, $"The netlist has more than {MostWords} words."));
+                    throw new ReadingEndedException();
                 }
 
                 open!.Add(new Token(line[from..at].ToString(), number, from + 1, before));

@@ -19,7 +19,7 @@ internal static partial class ModelReader
         .WithoutEffect("KF", "AF");
 
     /// <summary>Reads all model cards into their definitions.</summary>
-    public static void Read(IEnumerable<(Definition Scope, Card Card)> cards, Options options, List<NetlistFinding> findings)
+    public static void Read(IEnumerable<(Definition Scope, Card Card)> cards, Options options, Findings findings)
     {
         foreach (var (scope, card) in cards)
         {
@@ -34,7 +34,7 @@ internal static partial class ModelReader
         }
     }
 
-    private static void Read(Definition scope, Card card, Options options, List<NetlistFinding> findings)
+    private static void Read(Definition scope, Card card, Options options, Findings findings)
     {
         var name = card.Next("the model's name");
         var type = card.Next($"the model's type ({string.Join(", ", Types)})");

@@ -3,16 +3,31 @@ namespace BoardSim.Engine.Netlists.Reading;
 /// <summary>Finds the valid word that a misspelt one was probably meant to be.</summary>
 internal static class Nearest
 {
+    /// <summary>Nobody misspells a word of this length; comparing such words takes its square in time and memory.</summary>
+    private const int LongestWord = 60;
+
+    /// <summary>Words that are looked at: the hint is a comfort, and not worth seconds.</summary>
+    private const int MostCandidates = 5_000;
+
     /// <summary>A clause such as <c>; did you mean cjo?</c>, or the empty text when nothing is near.</summary>
     /// <param name="word">The misspelt word.</param>
     /// <param name="valid">Valid words.</param>
     public static string Hint(string word, IEnumerable<string> valid)
     {
+        if (word.Length > LongestWord)
+        {
+            return "";
+        }
+
+        var most = Math.Max(1, word.Length / 3);
+        var upper = word.ToUpperInvariant();
         var best = valid
-            .Select(v => (Word: v, Distance: Distance(word.ToUpperInvariant(), v.ToUpperInvariant())))
+            .Take(MostCandidates)
+            .Where(v => Math.Abs(v.Length - word.Length) <= most)
+            .Select(v => (Word: v, Distance: Distance(upper, v.ToUpperInvariant())))
             .OrderBy(v => v.Distance)
             .FirstOrDefault();
-        return best.Word is not null && best.Distance <= Math.Max(1, word.Length / 3) ? $"; did you mean {best.Word}?" : "";
+        return best.Word is not null && best.Distance <= most ? $"; did you mean {best.Word}?" : "";
     }
 
     /// <summary>Number of letters to insert, drop, replace or swap (optimal string alignment).</summary>

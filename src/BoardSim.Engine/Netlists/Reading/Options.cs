@@ -37,7 +37,7 @@ internal sealed class Options
     public double SourceArea => values.GetValueOrDefault("DEFAS", 0);
 
     /// <summary>Reads one <c>.options</c> card.</summary>
-    public void Read(Card card, List<NetlistFinding> findings)
+    public void Read(Card card, Findings findings)
     {
         while (!card.AtEnd)
         {

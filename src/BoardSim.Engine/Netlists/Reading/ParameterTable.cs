@@ -34,7 +34,7 @@ internal sealed class ParameterTable(string type)
     /// <param name="card">Card after the type word.</param>
     /// <param name="findings">Receives every parameter that does not fit.</param>
     /// <returns>The values that were given, by name; null when there was a finding.</returns>
-    public ParameterValues? Read(Card card, List<NetlistFinding> findings)
+    public ParameterValues? Read(Card card, Findings findings)
     {
         var before = findings.Count;
         var values = new ParameterValues();

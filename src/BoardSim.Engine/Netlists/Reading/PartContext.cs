@@ -3,7 +3,7 @@ using BoardSim.Engine.Circuits;
 namespace BoardSim.Engine.Netlists.Reading;
 
 /// <summary>What the reading of one part can see: its card, its place in the nest of calls, and the netlist's settings.</summary>
-internal sealed class PartContext(Card card, Call call, Options options, SourceReader sources, List<NetlistFinding> remarks)
+internal sealed class PartContext(Card card, Call call, Options options, SourceReader sources, Findings remarks)
 {
     private readonly HashSet<string> keywords = new(StringComparer.OrdinalIgnoreCase);
 

@@ -3,17 +3,13 @@ using BoardSim.Engine.Circuits;
 namespace BoardSim.Engine.Netlists.Reading;
 
 /// <summary>Turns part cards into devices, subcircuit calls expanded.</summary>
-internal sealed class PartReader(Circuit circuit, Options options, SourceReader sources, List<NetlistFinding> findings, List<NetlistFinding> remarks)
+internal sealed class PartReader(Circuit circuit, Options options, SourceReader sources, Budget budget, Findings findings, Findings remarks)
 {
-    /// <summary>More parts than this are the work of calls that multiply.</summary>
-    private const int MostParts = 200_000;
-
     private const string Letters = "R C L K V I E F G H D Q M S W X";
 
     private readonly HashSet<Card> faulty = [];
     private readonly List<(Token At, string Part, Token Other, string Name, Func<Device?, string?> Check)> later = [];
     private readonly Dictionary<string, Token> places = new(StringComparer.OrdinalIgnoreCase);
-    private int count;
 
     /// <summary>Where each part of the circuit was read, by its name in the circuit.</summary>
     public IReadOnlyDictionary<string, Token> Places => places;
@@ -30,11 +26,7 @@ internal sealed class PartReader(Circuit circuit, Options options, SourceReader 
 
             try
             {
-                if (++count > MostParts)
-                {
-                    throw Card.Fault(card.Head, $"The circuit grows beyond {MostParts} parts here.");
-                }
-
+                budget.Book(card, call);
                 Read(card.Rewind(), call);
             }
             catch (CardException fault)
@@ -43,7 +35,7 @@ internal sealed class PartReader(Circuit circuit, Options options, SourceReader 
                 fault.Report(findings);
             }
 
-            if (count > MostParts)
+            if (budget.IsUsedUp)
             {
                 return;
             }

@@ -8,7 +8,7 @@ namespace BoardSim.Engine.Netlists.Reading;
 /// defaults, several of which are the step and stop of the <c>.tran</c> card; where Berkeley's sources take a written 0 for
 /// "not given", so does this reader (SPICE3 User's Manual, section "Independent sources", and vsrcload; from memory).
 /// </summary>
-internal sealed class SourceReader(TransientCard? transient, List<NetlistFinding> remarks)
+internal sealed class SourceReader(TransientCard? transient, Findings remarks)
 {
     private static readonly string[] Words = ["DC", "AC", "SIN", "PULSE", "PWL", "EXP"];
     private static readonly string[] Refused = ["SFFM", "DISTOF1", "DISTOF2"];

@@ -1,7 +1,7 @@
 namespace BoardSim.Engine.Netlists.Reading;
 
 /// <summary>Sorts cards into subcircuit definitions, parts, models and control cards.</summary>
-internal sealed class StructureReader(List<NetlistFinding> findings)
+internal sealed class StructureReader(Findings findings)
 {
     /// <summary>Deepest nesting of definitions and of calls; deeper is a slip, or an attack.</summary>
     public const int DeepestNesting = 50;
@@ -105,7 +105,8 @@ internal sealed class StructureReader(List<NetlistFinding> findings)
         scope = inner;
         if (inner.Depth > DeepestNesting)
         {
-            throw Card.Fault(name, $"Subcircuits nested more than {DeepestNesting} deep.");
+            findings.Add(name.Finding($"Subcircuits nested more than {DeepestNesting} deep."));
+            throw new ReadingEndedException();
         }
 
         if (!outer.Subcircuits.TryAdd(name.Text, inner))
@@ -118,16 +119,17 @@ internal sealed class StructureReader(List<NetlistFinding> findings)
             throw Card.Fault(name, $"The subcircuit {name.Text} has no nodes; the form is: {Form}.");
         }
 
-        for (var k = 0; k < terminals.Count; k++)
+        var seen = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (var terminal in terminals)
         {
-            if (terminals[k].Is("0"))
+            if (terminal.Is("0"))
             {
-                throw Card.Fault(terminals[k], "Node 0 is the same everywhere and cannot be a terminal of a subcircuit; leave it out.");
+                throw Card.Fault(terminal, "Node 0 is the same everywhere and cannot be a terminal of a subcircuit; leave it out.");
             }
 
-            if (terminals.Take(k).Any(t => t.Is(terminals[k].Text)))
+            if (!seen.Add(terminal.Text))
             {
-                throw Card.Fault(terminals[k], $"The node {terminals[k].Text} is listed twice.");
+                throw Card.Fault(terminal, $"The node {terminal.Text} is listed twice.");
             }
         }
     }

@@ -91,14 +91,14 @@ public sealed partial class FlybackOutput
 
     private static FaultDefinition ShortedTurns() => new(static (board, share) =>
     {
-        var primary = board.Circuit.Get<Inductor>("L_primary");
-        var resistance = board.Circuit.Get<Inductor>("L_leakage").SeriesResistance;
+        var primary = PartEdits.Get<Inductor>(board, "L_primary");
+        var resistance = PartEdits.Get<Inductor>(board, "L_leakage").SeriesResistance;
 
         // The shorted turns are a third winding of their own on the same core, closed by their own resistance.
-        board.Circuit.Add(new Inductor("L_shorted", "0", "shorted", primary.Inductance * share * share));
-        board.Circuit.Add(new Coupling("K_shorted1", "L_primary", "L_shorted", 0.99));
-        board.Circuit.Add(new Coupling("K_shorted2", "L_secondary", "L_shorted", 0.99));
-        board.Circuit.Add(new Resistor("R_shorted", "shorted", "0", Math.Max(resistance * share, 1e-4)));
+        PartEdits.Add(board, new Inductor("L_shorted", "0", "shorted", primary.Inductance * share * share));
+        PartEdits.Add(board, new Coupling("K_shorted1", "L_primary", "L_shorted", 0.99));
+        PartEdits.Add(board, new Coupling("K_shorted2", "L_secondary", "L_shorted", 0.99));
+        PartEdits.Add(board, new Resistor("R_shorted", "shorted", "0", Math.Max(resistance * share, 1e-4)));
     })
     {
         Id = "shorted-turns",

@@ -123,7 +123,7 @@ public sealed partial class BridgeBulk
         }
         else
         {
-            board.Circuit.Get<Resistor>("RT1").Resistance *= factor;
+            PartEdits.Get<Resistor>(board, "RT1").Resistance *= factor;
         }
     }
 
@@ -135,7 +135,7 @@ public sealed partial class BridgeBulk
         }
         else
         {
-            board.Circuit.Get<Resistor>("RT1").Resistance = ohms;
+            PartEdits.Get<Resistor>(board, "RT1").Resistance = ohms;
         }
     }
 }

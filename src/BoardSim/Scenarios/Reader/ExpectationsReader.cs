@@ -29,10 +29,18 @@ internal static class ExpectationsReader
         return expectations;
     }
 
+    private const int LongestExpectation = 400;
+
     private sealed class Checker(TextNode node, IReadOnlyList<string> conditions, SweepSpec? sweep, bool hasSweep, Outputs outputs, Findings findings)
     {
         public void Check()
         {
+            if (node.Text.Length > LongestExpectation)
+            {
+                findings.Add(node, $"\"{Findings.Quote(node.Text)}\" is too long for an expectation; {ExpectationParser.Shape}");
+                return;
+            }
+
             var parsed = ExpectationParser.Parse(node.Text, out var wrong, out var problem);
             if (parsed is null)
             {

@@ -6,9 +6,17 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads texts of the file as quantities, and says what range is legal.</summary>
 internal static class QuantityText
 {
+    private const int LongestValue = 60;
+
     /// <summary>The value in SI units; null when the text is no such value, which is then noted.</summary>
     public static double? Read(TextNode node, Unit unit, Findings findings)
     {
+        if (node.Text.Length > LongestValue)
+        {
+            findings.Add(node, $"\"{Findings.Quote(node.Text)}\" is too long for a value; write a {unit.Kind} such as {unit.Example}");
+            return null;
+        }
+
         if (Quantity.TryParse(node.Text, unit, out var value, out var problem))
         {
             return value;

@@ -9,6 +9,11 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>A mapping of the file, read by its set of fields: unknown and missing keys are noted when it is opened, wrong values when they are asked for.</summary>
 internal sealed partial class Section
 {
+    /// <summary>Most entries of a mapping of names, and most items of a list: each may cost as much as building a board.</summary>
+    private const int MostNames = 100;
+
+    private const int MostItems = 1000;
+
     private readonly FieldSet fields;
     private readonly MapNode map;
 
@@ -149,6 +154,9 @@ internal sealed partial class Section
         {
             case null:
                 return [];
+            case ListNode { Items.Count: > MostItems } list:
+                Findings.Add(list.Place, "", $"\"{name}\" lists {list.Items.Count} items, more than the {MostItems} that it may");
+                return [.. list.Items.Take(MostItems)];
             case ListNode { Items.Count: > 0 } list:
                 return list.Items;
             case var other:
@@ -184,7 +192,12 @@ internal sealed partial class Section
             yield break;
         }
 
-        foreach (var entry in entries.Entries)
+        if (entries.Entries.Count > MostNames)
+        {
+            Findings.Add(entries.Place, "", $"\"{name}\" has {entries.Entries.Count} names, more than the {MostNames} that it may");
+        }
+
+        foreach (var entry in entries.Entries.Take(MostNames))
         {
             if (NameShape().IsMatch(entry.Key.Text))
             {

@@ -8,8 +8,6 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads the sweep.</summary>
 internal static class SweepReader
 {
-    private const int MostPoints = 1000;
-
     public static SweepSpec? Read(Section root, BlockInHand? block, IReadOnlyList<ConditionSpec> conditions, Outputs outputs)
     {
         if (root.Node("sweep") is not { } node || Section.Open(node, ScenarioFormat.Sweep, root.Findings) is not { } section)
@@ -140,11 +138,6 @@ internal static class SweepReader
             }
 
             points.Add(value);
-        }
-
-        if (points.Count > MostPoints)
-        {
-            section.Note("points", $"{points.Count} points are more than the {MostPoints} that a sweep may have");
         }
 
         return points;

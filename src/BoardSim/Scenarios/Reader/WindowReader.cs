@@ -16,11 +16,19 @@ internal static partial class WindowReader
 
     private const int MostCycles = 100_000;
 
+    private const int LongestWindow = 130;
+
     /// <summary>The window; the whole run when the key is missing or the text is wrong, which is then noted.</summary>
     public static WindowSpec Read(Section section, string name, RecordedTime? recorded)
     {
         if (section.TextNode(name) is not { } node)
         {
+            return WindowSpec.Whole;
+        }
+
+        if (node.Text.Length > LongestWindow)
+        {
+            section.Findings.Add(node, $"\"{Findings.Quote(node.Text)}\" is not a stretch of time; write {Shape}");
             return WindowSpec.Whole;
         }
 

@@ -13,7 +13,7 @@ internal static class BoardOf
     /// <param name="condition">The condition.</param>
     /// <param name="swept">A value that goes before all others; null for none.</param>
     /// <exception cref="BlockException">The values do not fit together.</exception>
-    /// <exception cref="FaultException">A severity does not fit.</exception>
+    /// <exception cref="FaultException">A severity does not fit, or with these values the block has no such fault.</exception>
     public static Board Condition(string blockId, IReadOnlyList<ValueSetting> values, ConditionSpec condition, ValueSetting? swept = null)
     {
         var block = BlockCatalogue.Create(blockId);
@@ -23,6 +23,10 @@ internal static class BoardOf
         }
 
         var board = block.Build();
-        return condition.Faults.Aggregate(board, (faulty, fault) => block.Fault(fault.Fault).Apply(faulty, fault.Severity));
+        return condition.Faults.Aggregate(board, (faulty, fault) => Fault(block, fault.Fault).Apply(faulty, fault.Severity));
     }
+
+    /// <summary>The fault of a block that has its values: some faults are there under one choice only.</summary>
+    private static FaultDefinition Fault(Block block, string id) => block.Faults.FirstOrDefault(f => f.Id == id)
+        ?? throw new FaultException($"with these values {block.Id} has no fault {id}; it has {string.Join(", ", block.Faults.Select(f => f.Id))}");
 }

@@ -25,13 +25,14 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         options.Cancellation.ThrowIfCancellationRequested();
         var board = BoardOf.Condition(Scenario.Block, Scenario.Values, Condition, Swept);
         var set = Scenario.Observations.Select(o => Observed.Connect(board, o, Scenario.Run.Kind)).ToList();
-        return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set) : OverTime(board, set, options);
+        return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set, options) : OverTime(board, set, options);
     }
 
-    private ConditionOutcome AtRest(Board board, List<Observed> set)
+    private ConditionOutcome AtRest(Board board, List<Observed> set, RunOptions options)
     {
         var netlist = Netlist(board, new OperatingPointCard());
-        var solution = OperatingPoint.Solve(new CircuitSystem(board.Circuit));
+        var limits = new RunLimits { WallClock = options.TimeLimit, Cancellation = options.Cancellation };
+        var solution = OperatingPoint.Solve(new CircuitSystem(board.Circuit), new OperatingPointOptions { Limits = limits });
         return new ConditionOutcome(Scenario, Condition, board, netlist, solution.Evidence, [])
         {
             Observations = [.. set.Select(o => o.Take(solution))],
@@ -59,9 +60,15 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
             },
             [.. set.Select(o => o.Probe)]);
         options.Cancellation.ThrowIfCancellationRequested();
+        var place = result.Times.Length > 0 ? $"at t = {Quantity.FormatShort(result.Times[^1], Unit.Second)} of {Quantity.FormatShort(stop, Unit.Second)}" : $"before the record begins, at t = {Quantity.FormatShort(run.RecordFrom, Unit.Second)}";
         if (result.Status == RunStatus.TimedOut)
         {
-            throw new SolverException($"the time limit of {Quantity.FormatShort(options.TimeLimit!.Value.TotalSeconds, Unit.Second)} ran out before the run had ended; allow more time, stop the run earlier, or ask for less accuracy.");
+            throw new SolverException($"the time limit of {Quantity.FormatShort(options.TimeLimit!.Value.TotalSeconds, Unit.Second)} ran out {place}; allow more time, stop the run earlier, or ask for less accuracy.");
+        }
+
+        if (result.Status == RunStatus.RecordFull)
+        {
+            throw new SolverException($"the record is full {place}; observe less, record from a later time on, stop the run earlier, or ask for less accuracy.");
         }
 
         return new ConditionOutcome(Scenario, Condition, board, netlist, result.Evidence, result.Events)

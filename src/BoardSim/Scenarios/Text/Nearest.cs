@@ -3,12 +3,21 @@ namespace BoardSim.Scenarios.Text;
 /// <summary>Finds the name that was probably meant.</summary>
 internal static class Nearest
 {
+    /// <summary>Nobody misspells a name of this length; comparing such names takes its square in time and memory.</summary>
+    private const int LongestName = 80;
+
     /// <summary>The nearest of the known names, or null when none is near: more than a third of the letters would have to change.</summary>
     public static string? To(string text, IEnumerable<string> known)
     {
+        if (text.Length > LongestName)
+        {
+            return null;
+        }
+
         var lower = text.ToLowerInvariant();
         var (best, least) = (default(string), Math.Max(2, text.Length / 3) + 1);
-        foreach (var name in known)
+        var most = least;
+        foreach (var name in known.Where(name => Math.Abs(name.Length - text.Length) < most))
         {
             var distance = Distance(lower, name.ToLowerInvariant());
             if (distance < least && distance < name.Length)

@@ -16,16 +16,20 @@ internal sealed class YamlText
     /// <summary>Deepest nesting. The format needs five.</summary>
     public const int DeepestNesting = 16;
 
-    private const int MostFindings = 100;
+    /// <summary>Longest single text, in characters: a long "about" is a tenth of it.</summary>
+    private const int LongestText = 8_000;
 
     private readonly Findings findings;
     private readonly Parser parser;
+    private readonly Place end;
     private Place last = new(1, 1);
 
     private YamlText(string text, Findings findings)
     {
         this.findings = findings;
         parser = new Parser(new StringReader(text));
+        var lines = text.Split('\n');
+        end = new Place(lines.Length, lines[^1].Length + 1);
     }
 
     /// <summary>Reads a text.</summary>
@@ -45,7 +49,7 @@ internal sealed class YamlText
         {
             return reader.Document();
         }
-        catch (RefusedException)
+        catch (ReadingEndedException)
         {
             return null;
         }
@@ -112,7 +116,9 @@ internal sealed class YamlText
 
         if (parser.TryConsume<Scalar>(out var scalar))
         {
-            return Text(scalar);
+            return scalar.Value.Length <= LongestText
+                ? Text(scalar)
+                : throw Refuse(scalar, Findings.Quote(scalar.Value), $"a text of {scalar.Value.Length} characters; no text of a scenario has more than {LongestText}");
         }
 
         return parser.TryConsume<SequenceStart>(out var list) ? List(list, depth) : Map(parser.Consume<MappingStart>(), depth);
@@ -139,11 +145,11 @@ internal sealed class YamlText
             var value = Next(depth + 1);
             if (key is not TextNode name)
             {
-                Note(key.Place, "", $"a key has to be a text, and this is {key.Kind}");
+                findings.Add(key.Place, "", $"a key has to be a text, and this is {key.Kind}");
             }
             else if (!seen.TryAdd(name.Text, name.Place))
             {
-                Note(name.Place, name.Text, $"the key \"{Findings.Quote(name.Text)}\" stands here for the second time; the first is on line {seen[name.Text].Line}");
+                findings.Add(name.Place, Findings.Quote(name.Text), $"the key \"{Findings.Quote(name.Text)}\" stands here for the second time; the first is on line {seen[name.Text].Line}");
             }
             else
             {
@@ -154,28 +160,21 @@ internal sealed class YamlText
         return new MapNode(At(start), entries);
     }
 
-    /// <summary>Where the parser found the fault, or how far the reading had come when that is further.</summary>
+    /// <summary>Where the parser found the fault, or how far the reading had come when that is further; never behind the end,
+    /// where the parser likes to put what is missing.</summary>
     private Place Later(YamlException wrong)
     {
         var place = new Place((int)Math.Max(1, wrong.Start.Line), (int)Math.Max(1, wrong.Start.Column));
-        return place.Line < last.Line ? last : place;
+        place = place.Line < last.Line ? last : place;
+        return place.Line > end.Line ? end : place;
     }
 
     private static TextNode Text(Scalar scalar) => new(At(scalar), scalar.Value, scalar.Style == ScalarStyle.Plain);
 
-    private void Note(Place place, string offending, string message)
-    {
-        findings.Add(place, offending, message);
-        if (findings.Count > MostFindings)
-        {
-            throw new RefusedException();
-        }
-    }
-
-    private RefusedException Refuse(ParsingEvent at, string offending, string message)
+    private ReadingEndedException Refuse(ParsingEvent at, string offending, string message)
     {
         findings.Add(At(at), offending, message);
-        return new RefusedException();
+        return new ReadingEndedException();
     }
 
     private static Place At(ParsingEvent e) => new((int)e.Start.Line, (int)e.Start.Column);
@@ -188,7 +187,4 @@ internal sealed class YamlText
         var text = (wrong.InnerException ?? wrong).Message.Trim().TrimEnd('.');
         return text.Length == 0 ? "the text ends or turns where it should not" : char.ToLowerInvariant(text[0]) + text[1..];
     }
-
-    /// <summary>Leaves the reading once the finding is noted.</summary>
-    private sealed class RefusedException : Exception;
 }
