@@ -8,7 +8,7 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads the sweep.</summary>
 internal static class SweepReader
 {
-    private const int MostPoints = 1000;
+    private const int MostPoints = 100_000;
 
     public static SweepSpec? Read(Section root, BlockInHand? block, IReadOnlyList<ConditionSpec> conditions, Outputs outputs)
     {
@@ -45,8 +45,8 @@ internal static class SweepReader
         };
     }
 
-    /// <summary>The conditions that are swept, in the order of the scenario.</summary>
-    private static IReadOnlyList<ConditionSpec> Conditions(Section section, IReadOnlyList<ConditionSpec> all)
+    /// <summary>The conditions that a section names, in the order of the scenario; all when it names none.</summary>
+    public static IReadOnlyList<ConditionSpec> Conditions(Section section, IReadOnlyList<ConditionSpec> all)
     {
         if (!section.Has("conditions"))
         {

@@ -76,7 +76,7 @@ internal static class FieldSchema
         BlockType => Words(BlockCatalogue.All.Select(b => (b.Id, b.Title))),
         MetricType => Words(Metrics.All.Select(m => (m.Id, $"{m.Title}. {m.Definition}"))),
         MetricParametersType => Parameters(),
-        OfBlockType { What: BlockNames.Values or BlockNames.Faults } => OrNothing([]),
+        OfBlockType { What: BlockNames.Values or BlockNames.Faults or BlockNames.Tolerances } => OrNothing([]),
         OfBlockType => new JsonObject { ["type"] = "string" },
         _ => new JsonObject { ["type"] = new JsonArray("string", "number", "boolean") },
     };
