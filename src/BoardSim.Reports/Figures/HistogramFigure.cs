@@ -23,7 +23,11 @@ internal static class HistogramFigure
         if (of is not null)
             heading = of.Label == one.Label ? DrawnRun.Heading(of) : heading + ": " + DrawnRun.Heading(of);
         var panel = new FigurePanel(heading, new FigureAxis("Boards", "", Minimum: 0), traces) { CallOuts = CallOuts(run, drawn) };
-        return new Figure(run.Spec.Title, new FigureAxis(Engineering.Quantity(one.Unit, DrawnRun.Capital(one.Label)), one.Unit), [panel]) { Notes = run.Notes };
+
+        // Room on either side, so that no outline hides behind the frame.
+        var room = (edges[^1] - edges[0]) / 20;
+        var axis = new FigureAxis(Engineering.Quantity(one.Unit, DrawnRun.Capital(one.Label)), one.Unit, Minimum: edges[0] - room, Maximum: edges[^1] + room);
+        return new Figure(run.Spec.Title, axis, [panel]) { Notes = run.Notes };
     }
 
     // Mean and deviation belong to every histogram; what else is written is up to the scenario.
@@ -36,22 +40,21 @@ internal static class HistogramFigure
         return [Row("Mean", s => s.Mean), Row("Lowest", s => s.Minimum), Row("Highest", s => s.Maximum), .. run.CallOuts(run.Spec.Show[0], first: true, [])];
     }
 
-    // Twice the cube root of the count (Rice's rule, common practice, no source), the same classes for all conditions.
+    // The same classes for all conditions: twice the cube root of the count (Rice's rule, common practice, no source), or one for each value where they come in
+    // steps, as those of a converter do: other classes would take in two steps here and one there.
     private static double[] Edges(double[] values, int samples)
     {
-        if (values.Length == 0)
-            return [-1, 0, 1, 2];
-        var (low, high) = (values.Min(), values.Max());
+        double[] distinct = [.. values.Distinct().Order()];
+        if (distinct.Length == 0)
+            return [0, 1];
+        var (low, high) = (distinct[0], distinct[^1]);
         if (high - low <= 1e-9 * Math.Max(Math.Abs(low), Math.Abs(high)))
-        {
-            var width = Math.Max(1e-3 * Math.Abs(low), 1e-12);
-            (low, high) = (low - width, high + width);
-        }
-
+            return [low - Math.Max(1e-3 * Math.Abs(low), 1e-12), high + Math.Max(1e-3 * Math.Abs(high), 1e-12)];
+        var step = (high - low) / (distinct.Length - 1);
+        if (distinct.Length <= MostClasses && distinct.Zip(distinct.Skip(1), (a, b) => b - a).All(gap => gap > 0.5 * step && gap < 1.5 * step))
+            return [.. Enumerable.Range(0, distinct.Length + 1).Select(k => low + ((k - 0.5) * step))];
         var count = Math.Clamp((int)Math.Ceiling(2 * Math.Cbrt(samples)), FewestClasses, MostClasses);
-
-        // One empty class on either side, so that no outline hides behind the frame.
-        return [.. Enumerable.Range(-1, count + 3).Select(k => low + ((high - low) * k / count))];
+        return [.. Enumerable.Range(0, count + 1).Select(k => low + ((high - low) * k / count))];
     }
 
     private static FigureTrace Outline(string label, IReadOnlyList<double> values, double[] edges, TraceRole role)

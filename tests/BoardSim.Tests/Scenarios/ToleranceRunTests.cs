@@ -1,3 +1,4 @@
+using BoardSim.Measurement;
 using BoardSim.Scenarios;
 using MathNet.Numerics.Integration;
 
@@ -35,7 +36,7 @@ public class ToleranceRunTests
           - {that: mean of pin of healthy = 2.5 V within 1 %, why: Nominally half of it.}
           - {that: pin of healthy < 2.5 V in 40 % of boards, why: Half of them.}
           - {that: p99 of pin of healthy < 2.7 V, why: The tails.}
-          - {that: pin of damp < pin of healthy in 100 % of boards, why: The same board, with a leak on top.}
+          - {that: pin of damp < pin of healthy in 100 % of boards, why: The same board with a leak on top.}
           - {that: highest-corner of pin of healthy < 2.63 V, why: "1.05 / (1.05 + 0.95) of 5 V is 2.625 V."}
         """;
 
@@ -128,7 +129,7 @@ public class ToleranceRunTests
         var scenario = ScenarioFile.Parse(Divider, "sample.yaml");
         scenario = scenario with
         {
-            Tolerance = scenario.Tolerance! with { Values = [new ValueTolerance("firmware.entries", 0.5, false, Measurement.Scatter.Uniform, "0.5"), scenario.Tolerance.Values[0]], Samples = 6, Corners = true },
+            Tolerance = scenario.Tolerance! with { Values = [new ValueTolerance("firmware.entries", 0.5, false, Scatter.Uniform, "0.5"), scenario.Tolerance.Values[0]], Samples = 6, Corners = true },
             Expectations = [],
         };
 

@@ -115,13 +115,8 @@ internal static class BlockSchema
         return FieldSchema.Described(FieldSchema.Quantity(unit), $"{value.Description}{usual} Legal: {QuantityText.Range(unit, value.Minimum, value.Maximum)}.");
     }
 
-    private static JsonObject Tolerance(ValueDefinition value)
-    {
-        var open = FieldSchema.Of(ScenarioFormat.ValueTolerance);
-        return FieldSchema.Described(
-            new JsonObject { ["anyOf"] = new JsonArray(new JsonObject { ["type"] = new JsonArray("string", "number") }, open) },
-            $"{value.Description} Its tolerance: a percentage of the nominal value, or a difference in {(value.Unit.Length > 0 ? value.Unit : "its unit")}.");
-    }
+    private static JsonObject Tolerance(ValueDefinition value) =>
+        FieldSchema.Described(new JsonObject { ["$ref"] = "#/$defs/" + FieldSchema.ValueTolerance }, $"{value.Description} Its tolerance.");
 
     private static JsonObject Fault(FaultDefinition fault)
     {
