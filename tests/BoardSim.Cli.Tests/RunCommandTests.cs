@@ -187,7 +187,7 @@ public sealed partial class RunCommandTests : IDisposable
     }
 
     [Fact]
-    public void A_cancelled_tolerance_run_keeps_its_finished_cases_and_goes_on()
+    public async Task A_cancelled_tolerance_run_keeps_its_finished_cases_and_goes_on()
     {
         var file = Write("spread.yaml", Spread(1_000_000));
         var partial = At("out/cases.partial.jsonl");
@@ -199,7 +199,7 @@ public sealed partial class RunCommandTests : IDisposable
         });
 
         var run = Shell.Run(cancelled.Token, "run", file, "--out", At("out"));
-        watcher.Wait();
+        await watcher;
 
         Assert.Equal((130, ""), (run.Code, run.Output));
         var finished = File.ReadLines(partial).Count() - 1;
@@ -259,7 +259,8 @@ public sealed partial class RunCommandTests : IDisposable
           compute: operating-point
         conditions:
           healthy:
-          damp: {faults: {connector-damp: 100 kohm}}
+          damp:
+            faults: {connector-damp: 100 kohm}
         observe:
           error: {readout: indicated-temperature, show: error}
         tolerance:
