@@ -41,7 +41,8 @@ internal sealed class ExpectationCheck
         var (boards, yield) = (tolerance?.Samples ?? 0, share ?? throw Missing("tolerance run that records all of its numbers"));
         return Result(
             yield >= Quantity.Parse(wanted.Text, Unit.Percent) - Rounding, new Number(yield, Unit.Percent, ""),
-            $"{Math.Round(yield * boards)} of {boards} boards") with { Yield = yield };
+            $"{Math.Round(yield * boards)} of {boards} boards") with
+        { Yield = yield };
     }
 
     /// <summary>Share of the drawn boards that meet the expectation; null where it does not speak of them.</summary>
