@@ -50,9 +50,9 @@ internal static class CommandLine
         {
             return Report(error, [gaveUp.Message], ExitCode.SolverGaveUp);
         }
-        catch (OperationCanceledException)
+        catch (OperationCanceledException cancelled)
         {
-            return Report(error, ["Cancelled."], ExitCode.Cancelled);
+            return Report(error, [cancelled is CancelledException ? cancelled.Message : "Cancelled."], ExitCode.Cancelled);
         }
 #pragma warning disable CA1031 // The last line of defence: the user gets a sentence, not a stack trace.
         catch (Exception fault)

@@ -36,6 +36,7 @@ public static class FigureRenderer
         {
             FigureKind.Waveforms => WaveformFigure.From(drawn),
             FigureKind.Sweep => SweepFigure.From(drawn),
+            FigureKind.Histogram => HistogramFigure.From(drawn),
             _ => BarsFigure.From(drawn),
         };
         return drawing with

@@ -6,7 +6,7 @@ namespace BoardSim.Reports;
 
 /// <summary>
 /// Writes everything that came out of a scenario into one folder: <c>result.json</c>, <c>waveforms.csv</c>, <c>sweep.csv</c>
-/// when there is a sweep, <c>circuit.cir</c> (and <c>circuit-NAME.cir</c> for each further condition), <c>figures/</c> with PNG
+/// when there is a sweep, <c>cases.csv</c> when there is a tolerance run, <c>circuit.cir</c> (and <c>circuit-NAME.cir</c> for each further condition), <c>figures/</c> with PNG
 /// and SVG, <c>report.html</c> to print and hand out, and <c>CAUTION.txt</c> where the line side is touched. The same result
 /// gives the same bytes, but for <c>solver.wallSeconds</c> in <c>result.json</c>.
 /// </summary>
@@ -31,6 +31,8 @@ public static class ResultWriter
         };
         if (result.Sweep is { } sweep)
             files["sweep.csv"] = Files.Utf8.GetBytes(SweepCsv.Write(sweep));
+        if (result.Tolerance is { } tolerance)
+            files["cases.csv"] = Files.Utf8.GetBytes(CasesCsv.Write(tolerance));
         var netlists = Netlists(result);
         foreach (var condition in result.Conditions)
             files[netlists[condition.Name]] = Files.Utf8.GetBytes(condition.NetlistText);

@@ -186,6 +186,94 @@ public sealed partial class RunCommandTests : IDisposable
         Assert.False(Directory.Exists(At("out")));
     }
 
+    [Fact]
+    public async Task A_cancelled_tolerance_run_keeps_its_finished_cases_and_goes_on()
+    {
+        var file = Write("spread.yaml", Spread(1_000_000));
+        var partial = At("out/cases.partial.jsonl");
+        using var cancelled = new CancellationTokenSource();
+        var watcher = Task.Run(() =>
+        {
+            SpinWait.SpinUntil(() => File.Exists(partial));
+            cancelled.Cancel();
+        });
+
+        var run = Shell.Run(cancelled.Token, "run", file, "--out", At("out"));
+        await watcher;
+
+        Assert.Equal((130, ""), (run.Code, run.Output));
+        var finished = File.ReadLines(partial).Count() - 1;
+        Assert.True(finished > 0);
+        Assert.Contains($"Cancelled. {finished} finished cases are kept in {partial}; the same command with --resume goes on", run.Error);
+        Assert.Equal(["cases.partial.jsonl"], Directory.EnumerateFileSystemEntries(At("out")).Select(Path.GetFileName));
+
+        // Nobody's finished cases are thrown away by leaving a word out.
+        var forgotten = Shell.Run("run", file, "--out", At("out"));
+        Assert.Equal((2, ""), (forgotten.Code, forgotten.Output));
+        Assert.Contains("add --resume to go on from there", forgotten.Error);
+        Assert.Equal(finished, File.ReadLines(partial).Count() - 1);
+    }
+
+    [Fact]
+    public void Whatever_was_finished_before_and_on_however_many_threads_the_bytes_are_the_same()
+    {
+        var file = Write("spread.yaml", Spread(200));
+        Assert.Equal(0, Shell.Run("run", file, "--out", At("whole"), "--threads", "1").Code);
+
+        Assert.Equal(0, Shell.Run("run", file, "--out", At("shared"), "--shard", "1/3").Code);
+        Assert.Equal(0, Shell.Run("run", file, "--out", At("shared"), "--shard", "3/3", "--threads", "2").Code);
+        var shards = new[] { "cases.shard-1-of-3.jsonl", "cases.shard-3-of-3.jsonl" };
+        Assert.Equal(shards, Directory.EnumerateFileSystemEntries(At("shared")).Select(Path.GetFileName).Order());
+
+        // What was one shard's becomes the unfinished run of this machine.
+        File.Move(At($"shared/{shards[0]}"), At("shared/cases.partial.jsonl"));
+        Assert.Equal(0, Shell.Run("run", file, "--out", At("shared"), "--resume", "--threads", "2").Code);
+
+        var names = Directory.EnumerateFiles(At("whole"), "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(At("whole"), f)).Order().ToList();
+        Assert.Contains("cases.csv", names);
+        Assert.Contains("figures/error.png", names.Select(n => n.Replace('\\', '/')));
+        Assert.Equal(names.Append(shards[1]).Order(), Directory.EnumerateFiles(At("shared"), "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(At("shared"), f)).Order());
+        Assert.All(names.Where(n => n != "result.json"), n => Assert.Equal(File.ReadAllBytes(At($"whole/{n}")), File.ReadAllBytes(At($"shared/{n}"))));
+        var results = new[] { "whole", "shared" }.Select(f => WallSeconds().Replace(File.ReadAllText(At($"{f}/result.json")), "")).ToList();
+        Assert.Equal(results[0], results[1]);
+        Assert.Contains("\"total\": 400", results[0]);
+    }
+
+    [Theory]
+    [InlineData("--threads", "0", "--threads 0: give a number from 1 to 1024")]
+    [InlineData("--shard", "3/2", "--shard 3/2: write which part of how many")]
+    [InlineData("--shard", "1/2", "there is no sweep and no tolerance run")]
+    public void Wrong_words_about_cases_are_refused(string option, string value, string message)
+    {
+        var run = Shell.Run("run", Write("a.yaml", Rectifier), "--out", At("out"), option, value);
+
+        Assert.Equal((2, ""), (run.Code, run.Output));
+        Assert.Contains(message, run.Error);
+        Assert.False(Directory.Exists(At("out")));
+    }
+
+    private static string Spread(int samples) => $$"""
+        title: Spread
+        block: thermistor-input
+        run:
+          compute: operating-point
+        conditions:
+          healthy:
+          damp:
+            faults: {connector-damp: 100 kohm}
+        observe:
+          error: {readout: indicated-temperature, show: error}
+        tolerance:
+          of: {sensor.r25: 5 %, divider.resistance: 1 %}
+          samples: {{samples}}
+          record: [error]
+        expect:
+          - that: error of healthy between -2 K and 2 K in 95 % of boards
+            why: Five per cent are 1.1 K.
+        figures:
+          error: {kind: histogram, title: Error, show: [error]}
+        """;
+
     private string At(string name) => Path.Combine(folder, name);
 
     private string Write(string name, string text)

@@ -1,12 +1,13 @@
 using System.CommandLine;
+using System.Globalization;
 using BoardSim.Engine.Analyses;
 using BoardSim.Reports;
 using BoardSim.Scenarios;
-using Spectre.Console;
 
 namespace BoardSim.Cli.Commands;
 
-/// <summary><c>run SCENARIO.yaml... [--out DIR]</c>: runs scenarios, shows what came out and writes it into folders.</summary>
+/// <summary><c>run SCENARIO.yaml... [--out DIR] [--threads N] [--resume] [--shard I/N]</c>: runs scenarios, shows what came out and writes it into
+/// folders.</summary>
 internal static class RunCommand
 {
     /// <summary>Folder that results go to unless another is named; each scenario has one of its own in it.</summary>
@@ -18,6 +19,10 @@ internal static class RunCommand
 
         A condition that is cut short by --time-limit or Ctrl-C has no readings to compare, so nothing is written then: the
         message names the condition and how far it came, and the exit code is 3 for the limit, 130 for Ctrl-C.
+
+        A sweep or tolerance run that is cancelled leaves its finished cases in the folder, in cases.partial.jsonl; --resume goes on from
+        there and ends with the same results. --shard 2/8 computes every eighth case, from the second on, into a file of its own; with the
+        files of all shards in one folder, --resume puts them together.
 
         Ends with 0 when every expectation holds, 1 when one does not, 2 when a file or a circuit is wrong, 3 when the solver gave
         up, 130 when cancelled. With several scenarios all are run, and the highest of these counts.
@@ -32,23 +37,52 @@ internal static class RunCommand
             HelpName = "folder",
         };
         var limit = DurationOption.Create("Longest wall-clock time of each condition and sweep point, such as 10s; no limit without it.");
-        var command = new Command("run", Description) { files, folder, limit };
-        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(files), parsed.GetValue(folder), parsed.GetValue(limit)));
+        var threads = new Option<int?>("--threads")
+        {
+            Description = "Most computations at the same time; all processors without it. Results are the same whatever it is.",
+            HelpName = "count",
+        };
+        var resume = new Option<bool>("--resume") { Description = "Goes on from the finished cases in the folder of results." };
+        var shard = new Option<string?>("--shard") { Description = "Computes one part of the cases of sweep and tolerance run, and nothing else: 2/8 is the second of eight.", HelpName = "i/n" };
+        var command = new Command("run", Description) { files, folder, limit, threads, resume, shard };
+        command.SetAction(parsed => Run(
+            terminal, parsed.GetRequiredValue(files), parsed.GetValue(folder),
+            new CaseSettings(Threads(parsed.GetValue(threads)), parsed.GetValue(resume), parsed.GetValue(shard) is { } part ? ShardOf(part) : null),
+            parsed.GetValue(limit)));
         return command;
     }
 
-    private static int Run(Terminal terminal, string[] files, string? folder, TimeSpan? limit)
+    private static int Run(Terminal terminal, string[] files, string? folder, CaseSettings settings, TimeSpan? limit)
     {
         var scenarios = ReadAll(files);
         var jobs = scenarios.Select(s => (Scenario: s, Folder: FolderOf(s, folder, scenarios.Count))).ToList();
         Check(jobs);
+        var stores = jobs.Select(job => CaseFiles.Open(job.Scenario, job.Folder, settings)).ToList();
         var code = ExitCode.Done;
-        foreach (var (scenario, target) in jobs)
+        foreach (var ((scenario, target), store) in jobs.Zip(stores))
         {
-            code = Math.Max(code, One(terminal, scenario, target, limit));
+            code = Math.Max(code, One(terminal, scenario, target, settings, store, limit));
         }
 
         return code;
+    }
+
+    private static int Threads(int? threads) => threads switch
+    {
+        null => Environment.ProcessorCount,
+        >= 1 and <= 1024 => threads.Value,
+        _ => throw new InputException($"--threads {threads}: give a number from 1 to 1024."),
+    };
+
+    private static Shard ShardOf(string text)
+    {
+        var parts = text.Split('/');
+        return parts.Length == 2
+            && int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var index)
+            && int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var count)
+            && index >= 1 && index <= count
+            ? new Shard(index, count)
+            : throw new InputException($"--shard {text}: write which part of how many, from 1/1 on, such as 2/8.");
     }
 
     /// <summary>Reads all files before anything is run, so that what is wrong with the last is known at once.</summary>
@@ -91,46 +125,38 @@ internal static class RunCommand
         }
     }
 
-    private static int One(Terminal terminal, Scenario scenario, string folder, TimeSpan? limit)
+    private static int One(Terminal terminal, Scenario scenario, string folder, CaseSettings settings, CaseStore store, TimeSpan? limit)
     {
+        var options = new RunOptions { Cancellation = terminal.Cancellation, TimeLimit = limit, MaxParallel = settings.Threads, Cases = store };
         try
         {
-            var result = Compute(terminal, scenario, limit);
+            if (settings.Shard is { } shard)
+            {
+                var count = RunProgressView.Follow(terminal, scenario.Id, options, o => ScenarioRunner.RunShard(scenario, shard, o));
+                terminal.Output.WriteLine($"{scenario.Id}: {count} cases of shard {shard} are in {store.Path}. With the files of all shards in one folder, run with --resume to put them together.");
+                return ExitCode.Done;
+            }
+
+            var result = RunProgressView.Follow(terminal, scenario.Id, options, o => ScenarioRunner.Run(scenario, o));
             var written = ResultWriter.Write(result, folder);
+            store.Delete();
             RunSummary.Write(terminal, result, folder, written);
             return result.AllHold ? ExitCode.Done : ExitCode.ExpectationFailed;
+        }
+        catch (OperationCanceledException) when (store.Finished > 0)
+        {
+            store.Flush();
+            throw new CancelledException($"Cancelled. {store.Finished} finished cases are kept in {store.Path}; the same command with --resume goes on from there.");
         }
         catch (ScenarioRunException failed)
         {
             terminal.Error.WriteLine(failed.Message);
             return failed.InnerException is SolverException ? ExitCode.SolverGaveUp : ExitCode.BadInput;
         }
-        catch (ReportException wrong)
+        catch (Exception wrong) when (wrong is ReportException or CaseStoreException)
         {
             terminal.Error.WriteLine($"{scenario.Id}: {wrong.Message}");
             return ExitCode.BadInput;
-        }
-    }
-
-    private static ScenarioResult Compute(Terminal terminal, Scenario scenario, TimeSpan? limit)
-    {
-        var options = new RunOptions { Cancellation = terminal.Cancellation, TimeLimit = limit };
-        return !terminal.Messages.Profile.Capabilities.Interactive
-            ? ScenarioRunner.Run(scenario, options)
-            : terminal.Messages.Progress().AutoClear(true).Start(context =>
-            {
-                var task = context.AddTask(Markup.Escape(scenario.Id));
-                return ScenarioRunner.Run(scenario, options with { Progress = new Bar(task) });
-            });
-    }
-
-    private sealed class Bar(ProgressTask task) : IProgress<RunProgress>
-    {
-        public void Report(RunProgress value)
-        {
-            task.MaxValue = value.Total;
-            task.Value = value.Done;
-            task.Description = Markup.Escape(value.What);
         }
     }
 }

@@ -27,6 +27,9 @@ internal static class RunSummary
         Readings(output, result);
         Metrics(output, result);
         Sweep(output, result);
+        Tolerance(output, result);
+        Failures(output, "sweep", result.Sweep?.Cases);
+        Failures(output, "tolerance run", result.Tolerance?.Cases);
         Expectations(output, result);
         Evidence(output, result);
         Line(output, $"Results are in {folder}: {string.Join(", ", files)}");
@@ -97,6 +100,43 @@ internal static class RunSummary
         output.Write(table);
     }
 
+    /// <summary>What each recorded number does over the boards; those of each board are in the files.</summary>
+    private static void Tolerance(IAnsiConsole output, ScenarioResult result)
+    {
+        if (result.Tolerance is not { } run)
+        {
+            return;
+        }
+
+        var table = Columns([string.Create(CultureInfo.InvariantCulture, $"Tolerance run, {run.Samples} boards"), "Condition"], []);
+        string[] heads = [.. run.Samples > 0 ? ["Mean", "Deviation", "Lowest", "1 %", "99 %", "Highest"] : Array.Empty<string>(), .. run.Corners > 0 ? ["Lowest corner", "Highest corner"] : Array.Empty<string>()];
+        foreach (var head in heads)
+        {
+            table.AddColumn(new TableColumn(new Text(head)).RightAligned());
+        }
+
+        foreach (var series in run.Series)
+        {
+            var (drawn, corners) = (series.Statistics(), series.CornerStatistics());
+            var difference = series.Unit == Unit.Temperature.Symbol ? Unit.Kelvin.Symbol : series.Unit;
+            string[] numbers = run.Samples > 0
+                ? [Number(drawn.Mean, series.Unit), Number(drawn.StandardDeviation, difference), .. new[] { drawn.Minimum, drawn.Quantile(0.01), drawn.Quantile(0.99), drawn.Maximum }.Select(v => Number(v, series.Unit))]
+                : [];
+            Row(table, [series.Label, result.Condition(series.Condition).Label], [.. numbers, .. run.Corners > 0 ? [Number(corners.Minimum, series.Unit), Number(corners.Maximum, series.Unit)] : Array.Empty<string>()]);
+        }
+
+        output.Write(table);
+    }
+
+    private static void Failures(IAnsiConsole output, string what, CaseCount? cases)
+    {
+        if (cases is { Failures.Count: > 0 })
+        {
+            var first = cases.Failures[0];
+            Line(output, string.Create(CultureInfo.InvariantCulture, $"{cases.Failures.Count} of {cases.Total} cases of the {what} could not be computed; the first: {first.Case}: {first.Message}"));
+        }
+    }
+
     private static void Expectations(IAnsiConsole output, ScenarioResult result)
     {
         var table = Columns(["", "Expected", "Found", "Why"], []);
@@ -104,15 +144,20 @@ internal static class RunSummary
         {
             // The word carries the meaning; the colour only helps the eye.
             var mark = expectation.Holds ? new Text("holds", new Style(Color.Green)) : new Text("FAILS", new Style(Color.Red, decoration: Decoration.Bold));
-            table.AddRow(mark, new Text(expectation.Text), new Text(expectation.Found), new Text(expectation.Why));
+            table.AddRow(mark, new Text(expectation.Text), new Text(Found(expectation)), new Text(expectation.Why));
         }
 
         output.Write(table);
     }
 
+    private static string Found(ExpectationResult expectation) => expectation.Yield is { } share && expectation.Unit != Unit.Percent.Symbol
+        ? string.Create(CultureInfo.InvariantCulture, $"{expectation.Found}; {100 * share:0.##} % of boards")
+        : expectation.Found;
+
     private static void Evidence(IAnsiConsole output, ScenarioResult result)
     {
-        var all = result.Conditions.Select(c => c.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : []).ToList();
+        var all = result.Conditions.Select(c => c.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : [])
+            .Concat(result.Tolerance is { } tolerance ? [tolerance.Evidence] : []).ToList();
         var total = SolverEvidence.Total(all);
         var text = string.Create(
             CultureInfo.InvariantCulture,

@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using BoardSim.Engine.Numerics;
 
 namespace BoardSim.Engine.Circuits;
@@ -11,9 +12,9 @@ public sealed class CircuitSystem
     /// <summary>Conductance in siemens that holds a node at its initial voltage: a microvolt off at a current of an ampere.</summary>
     private const double HoldConductance = 1e6;
 
-    private readonly Device[] devices;
-    private readonly Device[] nonlinear;
-    private readonly Device[] excited;
+    private Device[] devices;
+    private Device[] nonlinear;
+    private Device[] excited;
     private readonly IReadOnlyDictionary<string, int> nodes;
     private readonly IReadOnlyDictionary<string, int> branches;
     private readonly IReadOnlyDictionary<(int Row, int Column), int> slots;
@@ -21,7 +22,7 @@ public sealed class CircuitSystem
     private readonly double[] constantC;
     private readonly int[] rows;
     private readonly int[] columns;
-    private readonly (int Slot, int Node, double Volts)[] holds;
+    private (int Slot, int Node, double Volts)[] holds;
     private bool holding;
     private readonly ConstantProduct productG;
     private readonly ConstantProduct productC;
@@ -35,35 +36,9 @@ public sealed class CircuitSystem
     {
         ArgumentNullException.ThrowIfNull(circuit);
         Circuit = circuit;
-        var problems = circuit.Devices.SelectMany(d => d.Problems()).ToList();
-        if (problems.Count > 0)
-        {
-            throw new CircuitException(problems);
-        }
-
-        var binder = new Binder(circuit);
-
-        // Nodes first, so that their indices do not depend on what a device needs inside.
-        foreach (var device in circuit.Devices)
-        {
-            foreach (var node in device.Nodes)
-            {
-                binder.Node(node);
-            }
-        }
-
-        foreach (var device in circuit.Devices)
-        {
-            binder.Begin(device);
-            device.Bind(binder);
-        }
-
+        var binder = Bind(circuit);
         holds = BindHolds(circuit, binder);
-        devices = [.. circuit.Devices];
-        nonlinear = [.. devices.Where(d => d.IsNonlinear)];
-        excited = [.. devices.Where(d => d.IsExcited)];
-        Timed = [.. devices.OfType<ITimed>()];
-        Discrete = [.. devices.OfType<IDiscrete>()];
+        Sort(circuit);
         nodes = binder.Nodes;
         branches = binder.Branches;
         slots = binder.Slots;
@@ -87,8 +62,8 @@ public sealed class CircuitSystem
         Restamp();
     }
 
-    /// <summary>The circuit that was compiled.</summary>
-    public Circuit Circuit { get; }
+    /// <summary>The circuit that was compiled, or the one that took its place.</summary>
+    public Circuit Circuit { get; private set; }
 
     /// <summary>Number of unknowns; vectors have one element more, element 0 being the ground.</summary>
     public int Size => Unknowns.Count;
@@ -107,11 +82,11 @@ public sealed class CircuitSystem
 
     internal SparsePattern Pattern { get; }
 
-    internal ITimed[] Timed { get; }
+    internal ITimed[] Timed { get; private set; }
 
-    internal IDiscrete[] Discrete { get; }
+    internal IDiscrete[] Discrete { get; private set; }
 
-    internal Loads Loads { get; }
+    internal Loads Loads { get; private set; }
 
     internal double[] ConstantG => constantG;
 
@@ -160,6 +135,36 @@ public sealed class CircuitSystem
 
     /// <summary>Names of all nodes but the ground, in order of their index.</summary>
     public IEnumerable<string> NodeNames => nodes.Where(n => n.Value != 0).OrderBy(n => n.Value).Select(n => n.Key);
+
+    /// <summary>
+    /// Puts another circuit in the place of the compiled one when it has parts of the same names and types and the same matrix entries,
+    /// whatever their values: the analysis of the matrix is kept, and the next run gives what a system compiled afresh would give, to the last bit. That is how
+    /// sweeps and tolerance runs go from case to case. No run of this system may be under way.
+    /// </summary>
+    /// <param name="circuit">The circuit; its devices are bound to this system from now on, those of the former circuit no longer.</param>
+    /// <returns>False when its structure is another one (a part more, an inner node less); the system then stays as it was, and the circuit has
+    /// to be compiled.</returns>
+    /// <exception cref="CircuitException">Parameters are wrong; the message names parts.</exception>
+    public bool TryRebind(Circuit circuit)
+    {
+        ArgumentNullException.ThrowIfNull(circuit);
+        var binder = Bind(circuit);
+        var held = BindHolds(circuit, binder);
+        if (!HasStructureOf(circuit, binder))
+        {
+            return false;
+        }
+
+        Circuit = circuit;
+        holds = held;
+        holding = false;
+        Sort(circuit);
+
+        // Where an earlier run left its iterates must not show in the next one.
+        Loads = NewLoads();
+        Restamp();
+        return true;
+    }
 
     /// <summary>Takes changed parameters and discrete states into the constant part of the matrices. Pattern and indices stay.</summary>
     public void Restamp()
@@ -282,6 +287,72 @@ public sealed class CircuitSystem
 
         l.F[0] = l.Q[0] = 0;
         l.Fresh = false;
+    }
+
+    /// <summary>Checks the parameters and hands out indices.</summary>
+    private static Binder Bind(Circuit circuit)
+    {
+        var problems = circuit.Devices.SelectMany(d => d.Problems()).ToList();
+        if (problems.Count > 0)
+        {
+            throw new CircuitException(problems);
+        }
+
+        var binder = new Binder(circuit);
+
+        // Nodes first, so that their indices do not depend on what a device needs inside.
+        foreach (var device in circuit.Devices)
+        {
+            foreach (var node in device.Nodes)
+            {
+                binder.Node(node);
+            }
+        }
+
+        foreach (var device in circuit.Devices)
+        {
+            binder.Begin(device);
+            device.Bind(binder);
+        }
+
+        return binder;
+    }
+
+    [MemberNotNull(nameof(devices), nameof(nonlinear), nameof(excited), nameof(Timed), nameof(Discrete))]
+    private void Sort(Circuit circuit)
+    {
+        devices = [.. circuit.Devices];
+        nonlinear = [.. devices.Where(d => d.IsNonlinear)];
+        excited = [.. devices.Where(d => d.IsExcited)];
+        Timed = [.. devices.OfType<ITimed>()];
+        Discrete = [.. devices.OfType<IDiscrete>()];
+    }
+
+    /// <summary>True when a circuit that has just been bound got the very indices that this system was compiled with.</summary>
+    private bool HasStructureOf(Circuit circuit, Binder binder)
+    {
+        if (circuit.Devices.Count != devices.Length || binder.Entries.Count != rows.Length || !binder.Unknowns.SequenceEqual(Unknowns))
+        {
+            return false;
+        }
+
+        for (var k = 0; k < devices.Length; k++)
+        {
+            if (devices[k].GetType() != circuit.Devices[k].GetType() || devices[k].Name != circuit.Devices[k].Name)
+            {
+                return false;
+            }
+        }
+
+        for (var s = 0; s < rows.Length; s++)
+        {
+            if (binder.Entries[s] != (rows[s], columns[s]))
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     private static (int Slot, int Node, double Volts)[] BindHolds(Circuit circuit, Binder binder)

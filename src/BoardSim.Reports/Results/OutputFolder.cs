@@ -1,8 +1,10 @@
+using BoardSim.Scenarios;
+
 namespace BoardSim.Reports.Results;
 
 /// <summary>
 /// Puts a set of files into a folder all at once: they are written into a hidden folder beside it, which then takes its name. A
-/// run that is killed leaves the folder as it was. Only files that an earlier run lists as its own are ever replaced or removed.
+/// run that is killed leaves the folder as it was, but for the finished cases that it may go on from. Only files that an earlier run lists as its own are ever replaced or removed.
 /// </summary>
 internal static class OutputFolder
 {
@@ -100,7 +102,7 @@ internal static class OutputFolder
             var result = Path.Combine(target, ResultFile);
             if (File.Exists(result) && ResultJson.FilesOf(File.ReadAllBytes(result)) is { } files)
                 owned = [.. files.Where(IsInside), ResultFile];
-            else if (Directory.EnumerateFileSystemEntries(target).Any())
+            else if (Directory.EnumerateFileSystemEntries(target).Any(path => !CaseStore.IsStore(Path.GetFileName(path))))
                 throw new ReportException(
                     $"'{folder}' holds files that are not those of an earlier run, and they are not to be mixed up; name a new or an empty folder.");
         });

@@ -14,6 +14,9 @@ internal static class ResultJson
     /// <summary>Marks a file as ours, so that a later run knows the folder for its own.</summary>
     public const string Format = "boardsim-result/1";
 
+    /// <summary>Failed cases that are told in words: enough to see what is wrong.</summary>
+    private const int MostFailures = 20;
+
     private static readonly JsonWriterOptions Options = new()
     {
         Indented = true,
@@ -36,6 +39,8 @@ internal static class ResultJson
             Array(json, "conditions", result.Conditions, item => Condition(json, item, netlists[item.Name]));
             if (result.Sweep is { } sweep)
                 Sweep(json, sweep);
+            if (result.Tolerance is { } tolerance)
+                ToleranceJson.Write(json, tolerance);
             Totals(json, result);
             Texts(json, "files", files);
             json.WriteEndObject();
@@ -87,6 +92,8 @@ internal static class ResultJson
         Number(json, "value", expectation.Value);
         json.WriteString("unit", expectation.Unit);
         json.WriteString("found", expectation.Found);
+        if (expectation.Yield is { } share)
+            Number(json, "yield", share);
     }
 
     private static void Condition(Utf8JsonWriter json, ConditionResult condition, string netlist)
@@ -151,15 +158,31 @@ internal static class ResultJson
             json.WriteString("unit", series.Unit);
             Numbers(json, "values", series.Values);
         });
+        Cases(json, sweep.Cases);
         json.WriteStartObject("solver");
         Evidence(json, sweep.Evidence);
         json.WriteEndObject();
         json.WriteEndObject();
     }
 
+    /// <summary>How many cases there were, and what became of those that failed: the first of them in words.</summary>
+    public static void Cases(Utf8JsonWriter json, CaseCount cases)
+    {
+        json.WriteStartObject("cases");
+        json.WriteNumber("total", cases.Total);
+        json.WriteNumber("failed", cases.Failures.Count);
+        Array(json, "firstFailures", cases.Failures.Take(MostFailures), failure =>
+        {
+            json.WriteString("case", failure.Case);
+            json.WriteString("message", failure.Message);
+        });
+        json.WriteEndObject();
+    }
+
     private static void Totals(Utf8JsonWriter json, ScenarioResult result)
     {
-        var all = result.Conditions.Select(condition => condition.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : []).ToList();
+        var all = result.Conditions.Select(condition => condition.Evidence).Concat(result.Sweep is { } sweep ? [sweep.Evidence] : [])
+            .Concat(result.Tolerance is { } tolerance ? [tolerance.Evidence] : []).ToList();
         json.WriteStartObject("solver");
         var total = SolverEvidence.Total(all) with { Start = "" };
         Evidence(json, total);
@@ -167,7 +190,7 @@ internal static class ResultJson
         json.WriteEndObject();
     }
 
-    private static void Evidence(Utf8JsonWriter json, SolverEvidence evidence)
+    public static void Evidence(Utf8JsonWriter json, SolverEvidence evidence)
     {
         json.WriteNumber("points", evidence.Points);
         json.WriteNumber("rejected", evidence.Rejected);
@@ -182,7 +205,7 @@ internal static class ResultJson
             json.WriteString("start", evidence.Start);
     }
 
-    private static void Array<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<T> write)
+    public static void Array<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<T> write)
     {
         json.WriteStartArray(name);
         foreach (var item in items)
@@ -195,7 +218,7 @@ internal static class ResultJson
         json.WriteEndArray();
     }
 
-    private static void Texts(Utf8JsonWriter json, string name, IEnumerable<string> texts)
+    public static void Texts(Utf8JsonWriter json, string name, IEnumerable<string> texts)
     {
         json.WriteStartArray(name);
         foreach (var text in texts)
@@ -215,7 +238,7 @@ internal static class ResultJson
     }
 
     // JSON has no NaN and no infinity: a value without a number is null, and the text beside it says why.
-    private static void Number(Utf8JsonWriter json, string name, double value)
+    public static void Number(Utf8JsonWriter json, string name, double value)
     {
         if (double.IsFinite(value))
             json.WriteNumber(name, value);

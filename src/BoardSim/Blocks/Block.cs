@@ -30,6 +30,12 @@ public abstract class Block
     /// <summary>The ways in which the block fails, all of them applicable to the board that <see cref="Build"/> gives with these values.</summary>
     public abstract IReadOnlyList<FaultDefinition> Faults { get; }
 
+    /// <summary>
+    /// The block as it was designed, when this one is a board whose parts deviate from it by their tolerances; null when it is the design itself.
+    /// What a program or a person takes for granted, a lookup table say, follows the design and not the parts.
+    /// </summary>
+    public Block? Design { get; set; }
+
     /// <summary>The values that can be set, in the order of declaration.</summary>
     public IReadOnlyList<ValueDefinition> Values =>
         Definitions.GetOrAdd(GetType(), type => ValueDefinition.Reflect((Block)Activator.CreateInstance(type)!));

@@ -26,6 +26,28 @@ public class ExpectationParserTests
         Assert.Equal(Comparison.Greater, parsed.Comparison);
     }
 
+    [Theory]
+    [InlineData("p99 of ripple of aged < 5 V", "p99", "ripple", 7)]
+    [InlineData("p99.9  of ripple of aged < 5 V", "p99.9", "ripple", 10)]
+    [InlineData("standard-deviation of mean of aged < 5 V", "standard-deviation", "mean", 22)]
+    [InlineData("mean of aged < 5 V", null, "mean", 0)]
+    public void A_statistic_stands_before_the_metric(string text, string? statistic, string name, int offset)
+    {
+        var left = ExpectationParser.Parse(text, out _, out _)!.Left;
+
+        Assert.Equal((statistic, name, "aged", offset), (left.Statistic, left.Name, left.Condition, left.NameOffset));
+    }
+
+    [Fact]
+    public void A_share_of_the_boards_stands_behind_everything()
+    {
+        var parsed = ExpectationParser.Parse("ripple of aged between 1 V and 5 V in 99.5 % of boards", out _, out _)!;
+
+        Assert.Equal(new Piece("99.5 %", 38), parsed.Share);
+        Assert.Equal(("1 V", "5 V"), (parsed.Quantity!.Text, parsed.Extra!.Text));
+        Assert.Null(ExpectationParser.Parse("ripple of aged < 5 V", out _, out _)!.Share);
+    }
+
     [Fact]
     public void Names_with_hyphens_are_no_differences()
     {

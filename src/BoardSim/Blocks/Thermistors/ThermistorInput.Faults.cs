@@ -74,7 +74,7 @@ public sealed partial class ThermistorInput
     {
         // Snapshot: the fault stays what it was when it was asked for, whatever is done to the block afterwards.
         var values = (ThermistorInput)MemberwiseClone();
-        var r25 = R25OfLaw();
+        var r25 = Designed.R25OfLaw();
         return new((board, beta) => board.CloneWith([.. board.Readouts.Select(r => r.Name == IndicatedName ? values.Indicated(new BetaCurve(r25, beta)) : r)]))
         {
             Id = "firmware-wrong-curve",

@@ -7,11 +7,14 @@ public sealed partial class ThermistorInput
 {
     private const string IndicatedName = "indicated-temperature";
 
+    /// <summary>What whoever wrote the program went by.</summary>
+    private ThermistorInput Designed => Design as ThermistorInput ?? this;
+
     /// <summary>The program's reading with a table made for a given law.</summary>
     private Readout Indicated(IResistanceCurve law)
     {
         var converter = new Converter((int)ConverterBits, ReferenceKind == ConverterReference.Supply ? SupplyVoltage : ReferenceVoltage);
-        var table = Table(law);
+        var table = Designed.Table(law);
         return new Readout
         {
             Name = IndicatedName,

@@ -206,11 +206,11 @@ public sealed partial class ThermistorInput : Block
         circuit.Add(new Resistor("R_contact", plug, "sensor", ContactResistance));
         circuit.Add(Sensor("sensor", otherPlug));
         circuit.Add(new Resistor("R_leak", plug, otherPlug, ConnectorLeakage));
-        var readouts = new List<Readout> { Indicated(SensorLaw()) };
+        var readouts = new List<Readout> { Indicated(Designed.SensorLaw()) };
         if (!plugged)
         {
             OhmmeterInput.Connect(circuit, plug, otherPlug);
-            readouts.Add(OhmmeterInput.Readout(plug, otherPlug, SensorLaw().Resistance(Temperature)));
+            readouts.Add(OhmmeterInput.Readout(plug, otherPlug, Designed.SensorLaw().Resistance(Temperature)));
         }
 
         return new Board

@@ -5,24 +5,70 @@ namespace BoardSim.Scenarios.Expectations;
 /// <summary>Compares what came out with what is expected.</summary>
 internal sealed class ExpectationCheck
 {
+    /// <summary>990 of 1000 are 99 %, whatever becomes of either in binary.</summary>
+    private const double Rounding = 1e-12;
+
     private readonly ExpectationSpec spec;
     private readonly IReadOnlyList<ConditionResult> conditions;
     private readonly SweepResult? sweep;
+    private readonly ToleranceResult? tolerance;
     private readonly ParsedExpectation parsed;
 
-    private ExpectationCheck(ExpectationSpec spec, IReadOnlyList<ConditionResult> conditions, SweepResult? sweep)
+    /// <summary>The drawn board that operands are taken from; null for the nominal one.</summary>
+    private int? board;
+
+    private ExpectationCheck(ExpectationSpec spec, IReadOnlyList<ConditionResult> conditions, SweepResult? sweep, ToleranceResult? tolerance)
     {
-        (this.spec, this.conditions, this.sweep) = (spec, conditions, sweep);
+        (this.spec, this.conditions, this.sweep, this.tolerance) = (spec, conditions, sweep, tolerance);
         parsed = ExpectationParser.Parse(spec.Text, out _, out var problem)
             ?? throw new InvalidOperationException($"The expectation \"{spec.Text}\" cannot be read: {problem}.");
     }
 
     /// <summary>The result of an expectation.</summary>
     /// <exception cref="InvalidOperationException">The expectation names what is not there; the reader of scenario files does not let that through.</exception>
-    public static ExpectationResult Evaluate(ExpectationSpec spec, IReadOnlyList<ConditionResult> conditions, SweepResult? sweep) =>
-        new ExpectationCheck(spec, conditions, sweep).Evaluate();
+    public static ExpectationResult Evaluate(
+        ExpectationSpec spec, IReadOnlyList<ConditionResult> conditions, SweepResult? sweep = null, ToleranceResult? tolerance = null) =>
+        new ExpectationCheck(spec, conditions, sweep, tolerance).Evaluate();
 
     private ExpectationResult Evaluate()
+    {
+        var share = Yield();
+        if (parsed.Share is not { } wanted)
+        {
+            return OfOne() with { Yield = share };
+        }
+
+        var (boards, yield) = (tolerance?.Samples ?? 0, share ?? throw Missing("tolerance run that records all of its numbers"));
+        return Result(
+            yield >= Quantity.Parse(wanted.Text, Unit.Percent) - Rounding, new Number(yield, Unit.Percent, ""),
+            $"{Math.Round(yield * boards)} of {boards} boards") with
+        { Yield = yield };
+    }
+
+    /// <summary>Share of the drawn boards that meet the expectation; null where it does not speak of them.</summary>
+    private double? Yield()
+    {
+        var isOfBoards = tolerance is { Samples: > 0 }
+            && parsed.Comparison is not (Comparison.Rises or Comparison.Falls)
+            && parsed.Operands.All(o => o.AtText is null && o.Statistic is null && tolerance.Find(o.Condition, o.Name) is not null);
+        if (!isOfBoards)
+        {
+            return null;
+        }
+
+        var good = 0;
+        for (var k = 0; k < tolerance!.Samples; k++)
+        {
+            board = k;
+            good += OfOne().Holds ? 1 : 0;
+        }
+
+        board = null;
+        return (double)good / tolerance.Samples;
+    }
+
+    /// <summary>The expectation on one board.</summary>
+    private ExpectationResult OfOne()
     {
         if (parsed.Comparison is Comparison.Rises or Comparison.Falls)
         {
@@ -123,6 +169,20 @@ internal sealed class ExpectationCheck
             return FindAt(operand, at);
         }
 
+        if (operand.Statistic is { } statistic)
+        {
+            var series = Scattered(operand);
+            var one = Statistic.UnitOf(statistic, Unit.Find(series.Unit)!);
+            return new Number(one.Held(Statistic.Of(statistic, series)), one, "none of the boards has one");
+        }
+
+        if (board is { } number)
+        {
+            var series = Scattered(operand);
+            var one = Unit.Find(series.Unit)!;
+            return new Number(one.Held(series.Values[number]), one, "");
+        }
+
         var condition = conditions.FirstOrDefault(c => c.Name == operand.Condition) ?? throw Missing($"condition {operand.Condition}");
         if (condition.Metrics.FirstOrDefault(m => m.Name == operand.Name) is { } metric)
         {
@@ -159,6 +219,9 @@ internal sealed class ExpectationCheck
 
     private SweepSeries Series(Operand operand) =>
         sweep?.Find(operand.Condition, operand.Name) ?? throw Missing($"sweep of {operand.Name} under {operand.Condition}");
+
+    private ToleranceSeries Scattered(Operand operand) =>
+        tolerance?.Find(operand.Condition, operand.Name) ?? throw Missing($"tolerance run of {operand.Name} under {operand.Condition}");
 
     private InvalidOperationException Missing(string what) => new($"The expectation \"{spec.Text}\" speaks of a {what} that is not there.");
 

@@ -13,6 +13,8 @@ namespace BoardSim.Scenarios.Expectations;
 /// pull-in of sagging has no value
 /// ripple of aged at 2 ohm &gt; 4 V            (a point of the sweep)
 /// ripple of aged rises over the sweep
+/// p99 of ripple of aged &lt; 5 V              (a statistic of the tolerance run)
+/// ripple of aged &lt; 5 V in 99 % of boards   (its yield)
 /// </code>
 /// </summary>
 internal static partial class ExpectationParser
@@ -20,7 +22,8 @@ internal static partial class ExpectationParser
     /// <summary>What an expectation may look like, for messages.</summary>
     public const string Shape =
         "write METRIC of CONDITION, then < <= > >= and a value, or = VALUE within TOLERANCE, or between A and B, or rises / falls over the sweep, or has a value / has no value; "
-        + "two operands may be joined by / or by - between blanks";
+        + "two operands may be joined by / or by - between blanks; before METRIC may stand a statistic of the tolerance run and \"of\" ("
+        + Statistic.Words + "), or at the end \"in 99 % of boards\"";
 
     /// <summary>Takes a text apart.</summary>
     /// <param name="text">The text.</param>
@@ -37,7 +40,8 @@ internal static partial class ExpectationParser
         }
 
         var left = Trimmed(text, 0, relation.Index);
-        var right = Trimmed(text, relation.Index + relation.Length, text.Length);
+        var boards = OfBoards().Match(text, relation.Index);
+        var right = Trimmed(text, relation.Index + relation.Length, boards.Success ? boards.Index : text.Length);
         var parts = Left(left, out wrong);
         if (parts is null)
         {
@@ -45,7 +49,9 @@ internal static partial class ExpectationParser
             return null;
         }
 
-        return Finish(parts, relation.Groups["sign"].Value, right, out wrong, out problem);
+        var share = boards.Groups["share"];
+        return Finish(
+            boards.Success ? parts with { Share = new Piece(share.Value, share.Index) } : parts, relation.Groups["sign"].Value, right, out wrong, out problem);
     }
 
     private static ParsedExpectation? Left(Piece left, out Piece? wrong)
@@ -147,9 +153,11 @@ internal static partial class ExpectationParser
             return null;
         }
 
-        var at = match.Groups["at"];
-        return new Operand(match.Groups["name"].Value, match.Groups["condition"].Value, at.Success ? at.Value : null, piece.Offset)
+        var (at, statistic) = (match.Groups["at"], match.Groups["statistic"]);
+        return new Operand(
+            match.Groups["name"].Value, match.Groups["condition"].Value, at.Success ? at.Value : null, statistic.Success ? statistic.Value : null, piece.Offset)
         {
+            NameOffset = piece.Offset + match.Groups["name"].Index,
             ConditionOffset = piece.Offset + match.Groups["condition"].Index,
             AtOffset = piece.Offset + at.Index,
         };
@@ -189,8 +197,11 @@ internal static partial class ExpectationParser
     [GeneratedRegex(@"\s+[/-]\s+", RegexOptions.ExplicitCapture)]
     private static partial Regex Joint();
 
-    [GeneratedRegex(@"^(?<name>[a-z0-9-]+)\s+of\s+(?<condition>[a-z0-9-]+)(\s+at\s+(?<at>\S.*))?$", RegexOptions.ExplicitCapture)]
+    [GeneratedRegex(@"^((?<statistic>" + Statistic.Pattern + @")\s+of\s+)?(?<name>[a-z0-9-]+)\s+of\s+(?<condition>[a-z0-9-]+)(\s+at\s+(?<at>\S.*))?$", RegexOptions.ExplicitCapture)]
     private static partial Regex OperandShape();
+
+    [GeneratedRegex(@"\s+in\s+(?<share>\S.*?)\s+of\s+boards\s*$", RegexOptions.ExplicitCapture)]
+    private static partial Regex OfBoards();
 
     [GeneratedRegex(@"^over\s+the\s+sweep$", RegexOptions.ExplicitCapture)]
     private static partial Regex OverTheSweep();

@@ -4,9 +4,13 @@ namespace BoardSim.Scenarios.Expectations;
 /// <param name="Name">Name of the metric or reading.</param>
 /// <param name="Condition">Name of the condition.</param>
 /// <param name="AtText">Point of the sweep as it is written; null when the value is not taken from the sweep.</param>
+/// <param name="Statistic">Statistic of the tolerance run as it is written, such as <c>p99</c>; null when the value is not taken from there.</param>
 /// <param name="Offset">Where the operand starts in the text of the expectation, from 0.</param>
-internal sealed record Operand(string Name, string Condition, string? AtText, int Offset)
+internal sealed record Operand(string Name, string Condition, string? AtText, string? Statistic, int Offset)
 {
+    /// <summary>Where the name starts.</summary>
+    public required int NameOffset { get; init; }
+
     /// <summary>Where the condition's name starts.</summary>
     public required int ConditionOffset { get; init; }
 
@@ -69,6 +73,12 @@ internal sealed record ParsedExpectation
 
     /// <summary>Upper bound, or tolerance.</summary>
     public Piece? Extra { get; init; }
+
+    /// <summary>Share of the drawn boards that have to meet all this, such as <c>99 %</c>; null when the nominal board has to.</summary>
+    public Piece? Share { get; init; }
+
+    /// <summary>All operands, left to right.</summary>
+    public IEnumerable<Operand> Operands => new[] { Left, Second, Right }.OfType<Operand>();
 }
 
 /// <summary>A piece of an expectation's text.</summary>

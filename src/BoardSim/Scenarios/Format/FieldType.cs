@@ -61,6 +61,9 @@ internal enum BlockNames
     /// <summary>Key of a value that can be swept.</summary>
     SweepableValue,
 
+    /// <summary>Mapping from value keys to tolerances.</summary>
+    Tolerances,
+
     /// <summary>Id of a fault that has a severity.</summary>
     FaultWithSeverity,
 

@@ -55,10 +55,25 @@ internal static class ScenarioFormat
         new Field("points", new ListType(new AnyQuantityType()), "The points, one by one."),
         new Field("from", new AnyQuantityType(), "First point of an even range."),
         new Field("to", new AnyQuantityType(), "Last point of an even range."),
-        new Field("count", new CountType(2, 1000), "Number of points of an even range."),
+        new Field("count", new CountType(2, 100_000), "Number of points of an even range."),
         new Field("spacing", Choice(Words.Spacing), "Spacing of an even range; linear without it."),
         new Field("conditions", new ListType(Name), "Conditions that are swept; all of them without it."),
         new Field("record", new ListType(Name), "Metrics and readings that are recorded at each point.", Required: true));
+
+    public static FieldSet ValueTolerance { get; } = new(
+        "tolerance of a value",
+        new Field("tolerance", new AnyQuantityType(), "Largest deviation: a percentage of the nominal value, or a difference in its unit.", Required: true),
+        new Field("distribution", Choice(Words.Scatter), "How values scatter within it; the tolerance run's distribution without it."));
+
+    public static FieldSet Tolerance { get; } = new(
+        "tolerance run",
+        new Field("of", new OfBlockType(BlockNames.Tolerances), "Values of the block by key with their tolerances: a percentage of the nominal value, or a difference in its unit; or a mapping with tolerance and distribution.", Required: true),
+        new Field("distribution", Choice(Words.Scatter), "How values scatter within their tolerances; uniform without it."),
+        new Field("samples", new CountType(0, 1_000_000), "Boards that are drawn at random; each is computed under every condition. 1000 without it."),
+        new Field("seed", new CountType(0, int.MaxValue), "Seed of the random numbers: the same seed draws the same boards; 1 without it."),
+        new Field("corners", Choice(Words.Corners), "Whether every combination of the tolerances' ends is computed as well; none without it, for at most 12 values."),
+        new Field("conditions", new ListType(Name), "Conditions that are computed; all of them without it."),
+        new Field("record", new ListType(Name), "Metrics and readings that are recorded of each board.", Required: true));
 
     public static FieldSet Expectation { get; } = new(
         "expectation",
@@ -75,7 +90,7 @@ internal static class ScenarioFormat
         "figure",
         new Field("kind", Choice(Words.Figure), "What is drawn.", Required: true),
         new Field("title", Text, "Title.", Required: true),
-        new Field("show", new ListType(Name), "Observations for waveforms; recorded metrics and readings for a sweep; metrics and readings for bars.", Required: true),
+        new Field("show", new ListType(Name), "Observations for waveforms; recorded metrics and readings for a sweep; one that the tolerance run records for a histogram; metrics and readings for bars.", Required: true),
         new Field("conditions", new ListType(Name), "Conditions that are drawn; all of them without it."),
         new Field("over", Window, "Stretch of time that is drawn; all of the record without it."),
         new Field("call-outs", new ListType(new ObjectType(CallOut)), "Remarks on the figure."));
@@ -91,6 +106,7 @@ internal static class ScenarioFormat
         new Field("observe", new NamedType(new ObjectType(Observation)), "What is looked at, and with which instrument. All instruments are connected at the same time and load the circuit.", Required: true),
         new Field("metrics", new NamedType(new ObjectType(Metric)), "Numbers that are derived from the observations."),
         new Field("sweep", new ObjectType(Sweep), "One value or severity, stepped through a range."),
+        new Field("tolerance", new ObjectType(Tolerance), "Values that scatter within their tolerances over many boards."),
         new Field("expect", new ListType(new ObjectType(Expectation)), "What has to come out; the run fails when it does not.", Required: true),
         new Field("figures", new NamedType(new ObjectType(Figure)), "Figures to draw; the name is the name of the file."));
 

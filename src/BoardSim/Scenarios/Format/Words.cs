@@ -1,3 +1,5 @@
+using BoardSim.Measurement;
+
 namespace BoardSim.Scenarios.Format;
 
 /// <summary>A word of the format, what it stands for in the model, and what it means.</summary>
@@ -47,10 +49,23 @@ internal static class Words
         new("logarithmic", true, "equal ratios"),
     ];
 
+    public static IReadOnlyList<Word<Scatter>> Scatter { get; } =
+    [
+        new("uniform", Measurement.Scatter.Uniform, "every value within the tolerance is as likely as any other"),
+        new("normal", Measurement.Scatter.Normal, "the tolerance is three standard deviations, and nothing lies beyond it"),
+    ];
+
+    public static IReadOnlyList<Word<bool>> Corners { get; } =
+    [
+        new("none", false, "no corners"),
+        new("all", true, "every combination of the ends of the tolerances"),
+    ];
+
     public static IReadOnlyList<Word<FigureKind>> Figure { get; } =
     [
         new("waveforms", FigureKind.Waveforms, "observations over time, all conditions on the same axes"),
         new("sweep", FigureKind.Sweep, "recorded metrics over the swept quantity, one line per condition"),
         new("bars", FigureKind.Bars, "metrics or readings side by side, one bar per condition"),
+        new("histogram", FigureKind.Histogram, "how a recorded number scatters over the boards of the tolerance run, one outline per condition"),
     ];
 }

@@ -11,6 +11,9 @@ public enum FigureKind
 
     /// <summary>Readings or metrics side by side, one bar per condition.</summary>
     Bars,
+
+    /// <summary>How a recorded metric scatters over the boards of the tolerance run, one outline per condition.</summary>
+    Histogram,
 }
 
 /// <summary>A figure as data.</summary>
@@ -25,7 +28,7 @@ public sealed record FigureSpec
     /// <summary>Title.</summary>
     public required string Title { get; init; }
 
-    /// <summary>Names of observations (waveforms), of recorded metrics (sweep), or of metrics and readings (bars).</summary>
+    /// <summary>Names of observations (waveforms), of recorded metrics (sweep), of one recorded metric (histogram), or of metrics and readings (bars).</summary>
     public required IReadOnlyList<string> Show { get; init; }
 
     /// <summary>Names of the conditions that are drawn, in order.</summary>

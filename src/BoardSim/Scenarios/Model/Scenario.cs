@@ -34,6 +34,9 @@ public sealed record Scenario
     /// <summary>One value or severity that is stepped through a range; null when there is no sweep.</summary>
     public SweepSpec? Sweep { get; init; }
 
+    /// <summary>Values that scatter within tolerances; null when there is no tolerance run.</summary>
+    public ToleranceSpec? Tolerance { get; init; }
+
     /// <summary>What has to come out.</summary>
     public IReadOnlyList<ExpectationSpec> Expectations { get; init; } = [];
 

@@ -8,7 +8,7 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads the expectations and checks that all they name is there and that units go together.</summary>
 internal static class ExpectationsReader
 {
-    public static IReadOnlyList<ExpectationSpec> Read(Section root, IReadOnlyList<string> conditions, SweepSpec? sweep, Outputs outputs)
+    public static IReadOnlyList<ExpectationSpec> Read(Section root, IReadOnlyList<string> conditions, SweepSpec? sweep, ToleranceSpec? tolerance, Outputs outputs)
     {
         var expectations = new List<ExpectationSpec>();
         foreach (var item in root.Has("expect") ? root.List("expect") : [])
@@ -20,7 +20,7 @@ internal static class ExpectationsReader
 
             if (section.TextNode("that") is { } that)
             {
-                new Checker(that, conditions, sweep, root.Has("sweep"), outputs, root.Findings).Check();
+                new Checker(that, conditions, sweep, root.Has("sweep"), tolerance, root.Has("tolerance"), outputs, root.Findings).Check();
             }
 
             expectations.Add(new ExpectationSpec(section.Text("that") ?? "", section.Text("why") ?? ""));
@@ -31,7 +31,8 @@ internal static class ExpectationsReader
 
     private const int LongestExpectation = 400;
 
-    private sealed class Checker(TextNode node, IReadOnlyList<string> conditions, SweepSpec? sweep, bool hasSweep, Outputs outputs, Findings findings)
+    private sealed class Checker(
+        TextNode node, IReadOnlyList<string> conditions, SweepSpec? sweep, bool hasSweep, ToleranceSpec? tolerance, bool hasTolerance, Outputs outputs, Findings findings)
     {
         public void Check()
         {
@@ -49,7 +50,7 @@ internal static class ExpectationsReader
                 return;
             }
 
-            var operands = new[] { parsed.Left, parsed.Second, parsed.Right }.OfType<Operand>().ToList();
+            var operands = parsed.Operands.ToList();
             var known = true;
             foreach (var operand in operands)
             {
@@ -61,6 +62,11 @@ internal static class ExpectationsReader
                 known &= Recorded(parsed.Left);
             }
 
+            if (parsed.Share is { } share)
+            {
+                known &= OfBoards(parsed, share);
+            }
+
             if (known && operands.All(o => outputs.UnitOf(o.Name) is not null))
             {
                 Units(parsed);
@@ -69,7 +75,7 @@ internal static class ExpectationsReader
 
         private bool Known(Operand operand)
         {
-            var name = Part(operand.Name, operand.Offset);
+            var name = Part(operand.Name, operand.NameOffset);
             var known = outputs.Check(name, findings);
             if (!conditions.Contains(operand.Condition))
             {
@@ -77,12 +83,81 @@ internal static class ExpectationsReader
                 known = false;
             }
 
+            if (operand.Statistic is { } statistic)
+            {
+                if (operand.AtText is not null)
+                {
+                    findings.Add(At(operand.AtOffset), operand.AtText, "a statistic is one of the tolerance run, which has no points of a sweep");
+                    return false;
+                }
+
+                return known && Scattered(operand, statistic);
+            }
+
             return operand.AtText is null ? known : known && Recorded(operand) && AtPoint(operand);
+        }
+
+        /// <summary>The expectation speaks of a share of the boards.</summary>
+        private bool OfBoards(ParsedExpectation parsed, Piece share)
+        {
+            if (QuantityText.Read(Part(share.Text, share.Offset), Unit.Percent, findings) is not { } part)
+            {
+                return false;
+            }
+
+            if (part is not (> 0 and <= 1))
+            {
+                findings.Add(Part(share.Text, share.Offset), $"\"{share.Text}\" of boards; it has to be more than 0 % and at most 100 %");
+                return false;
+            }
+
+            if (parsed.Comparison is Comparison.Rises or Comparison.Falls || parsed.Operands.Any(o => o.AtText is not null || o.Statistic is not null))
+            {
+                findings.Add(At(share.Offset), share.Text, "a share of the boards goes with numbers that each board has, and not with a sweep or a statistic");
+                return false;
+            }
+
+            return parsed.Operands.All(o => Scattered(o, null));
+        }
+
+        private bool Scattered(Operand operand, string? statistic)
+        {
+            if (tolerance is null)
+            {
+                // A tolerance run that could not be read has findings of its own.
+                if (!hasTolerance)
+                {
+                    findings.Add(At(operand.Offset), operand.Name, $"\"{Findings.Quote(node.Text)}\" speaks of a tolerance run, and the scenario has none");
+                }
+
+                return false;
+            }
+
+            if (!tolerance.Conditions.Contains(operand.Condition))
+            {
+                findings.Add(Part(operand.Condition, operand.ConditionOffset), $"condition {operand.Condition} is not among those of the tolerance run: {string.Join(", ", tolerance.Conditions)}");
+                return false;
+            }
+
+            if (!tolerance.Record.Contains(operand.Name))
+            {
+                findings.AddUnknown(Part(operand.Name, operand.NameOffset), "metric or reading that the tolerance run records", tolerance.Record);
+                return false;
+            }
+
+            var corners = statistic is not null && Statistic.IsOfCorners(statistic);
+            if (corners ? tolerance.Corners : tolerance.Samples > 0)
+            {
+                return true;
+            }
+
+            findings.Add(At(operand.Offset), statistic ?? operand.Name, corners ? "the tolerance run has no corners; give it corners: all" : "the tolerance run draws no boards; give it samples");
+            return false;
         }
 
         private bool Recorded(Operand operand)
         {
-            var (name, offset) = (operand.Name, operand.Offset);
+            var (name, offset) = (operand.Name, operand.NameOffset);
             if (sweep is null)
             {
                 // A sweep that could not be read has findings of its own.
@@ -128,7 +203,7 @@ internal static class ExpectationsReader
 
         private void Units(ParsedExpectation parsed)
         {
-            var unit = outputs.UnitOf(parsed.Left.Name)!;
+            var unit = UnitOf(parsed.Left);
             if (parsed.Second is { } second && !Same(unit, second))
             {
                 return;
@@ -167,9 +242,11 @@ internal static class ExpectationsReader
             }
         }
 
+        private Unit UnitOf(Operand operand) => Statistic.UnitOf(operand.Statistic, outputs.UnitOf(operand.Name)!);
+
         private bool Same(Unit unit, Operand other)
         {
-            var second = outputs.UnitOf(other.Name)!;
+            var second = UnitOf(other);
             if (second == unit)
             {
                 return true;

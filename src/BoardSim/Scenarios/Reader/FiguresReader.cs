@@ -8,7 +8,7 @@ namespace BoardSim.Scenarios.Reader;
 internal static class FiguresReader
 {
     public static IReadOnlyList<FigureSpec> Read(
-        Section root, BlockInHand? block, RunSettings run, IReadOnlyList<string> observations, IReadOnlyList<string> conditions, SweepSpec? sweep, Outputs outputs)
+        Section root, BlockInHand? block, RunSettings run, IReadOnlyList<string> observations, IReadOnlyList<string> conditions, SweepSpec? sweep, ToleranceSpec? tolerance, Outputs outputs)
     {
         var figures = new List<FigureSpec>();
         foreach (var (name, node) in root.Named("figures"))
@@ -21,6 +21,7 @@ internal static class FiguresReader
             var kind = section.Choice("kind", Words.Figure)?.Value;
             var show = section.Texts("show");
             CheckShown(section, kind, show, run, observations, sweep, outputs, root.Has("sweep"));
+            CheckHistogram(section, kind, show, tolerance, root.Has("tolerance"));
             figures.Add(new FigureSpec
             {
                 Id = name.Text,
@@ -29,9 +30,11 @@ internal static class FiguresReader
                 Show = [.. show.Select(s => s.Text)],
                 Conditions = kind == FigureKind.Sweep && sweep is not null
                     ? Conditions(section, sweep.Conditions, "condition that is swept")
+                    : kind == FigureKind.Histogram && tolerance is not null
+                    ? Conditions(section, tolerance.Conditions, "condition of the tolerance run")
                     : Conditions(section, conditions, "condition of this scenario"),
                 Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
-                CallOuts = CallOuts(section, kind, sweep, outputs),
+                CallOuts = CallOuts(section, kind, sweep, show, outputs),
             });
         }
 
@@ -75,6 +78,33 @@ internal static class FiguresReader
         }
     }
 
+    private static void CheckHistogram(Section section, FigureKind? kind, IReadOnlyList<TextNode> show, ToleranceSpec? tolerance, bool hasTolerance)
+    {
+        if (kind != FigureKind.Histogram)
+        {
+            return;
+        }
+
+        if (!hasTolerance)
+        {
+            section.Note("kind", "the scenario has no tolerance run to draw");
+        }
+        else if (tolerance is { Samples: 0 })
+        {
+            section.Note("kind", "the tolerance run draws no boards, so there is nothing to count");
+        }
+
+        if (show.Count > 1)
+        {
+            section.Note("show", "a histogram has one horizontal axis; draw one number, and another figure for the next");
+        }
+
+        foreach (var shown in show.Where(s => tolerance is not null && !tolerance.Record.Contains(s.Text)))
+        {
+            section.Findings.AddUnknown(shown, "metric or reading that the tolerance run records", tolerance!.Record);
+        }
+    }
+
     private static IReadOnlyList<string> Conditions(Section section, IReadOnlyList<string> conditions, string conditionsAre)
     {
         if (!section.Has("conditions"))
@@ -91,7 +121,7 @@ internal static class FiguresReader
         return [.. named.Select(n => n.Text)];
     }
 
-    private static List<CallOutSpec> CallOuts(Section section, FigureKind? kind, SweepSpec? sweep, Outputs outputs)
+    private static List<CallOutSpec> CallOuts(Section section, FigureKind? kind, SweepSpec? sweep, IReadOnlyList<TextNode> show, Outputs outputs)
     {
         var callOuts = new List<CallOutSpec>();
         foreach (var item in section.Has("call-outs") ? section.List("call-outs") : [])
@@ -115,13 +145,13 @@ internal static class FiguresReader
                 }
             }
 
-            callOuts.Add(new CallOutSpec(callOut.Text("metric"), callOut.Text("note"), At(callOut, kind, sweep)));
+            callOuts.Add(new CallOutSpec(callOut.Text("metric"), callOut.Text("note"), At(callOut, kind, sweep, show, outputs)));
         }
 
         return callOuts;
     }
 
-    private static double? At(Section callOut, FigureKind? kind, SweepSpec? sweep)
+    private static double? At(Section callOut, FigureKind? kind, SweepSpec? sweep, IReadOnlyList<TextNode> show, Outputs outputs)
     {
         if (callOut.TextNode("at") is not { } node || kind is null)
         {
@@ -135,6 +165,8 @@ internal static class FiguresReader
             case FigureKind.Sweep when sweep is not null:
                 var unit = Unit.Find(sweep.Unit)!;
                 return QuantityText.Read(node, unit, callOut.Findings) is { } value ? unit.Shown(value) : null;
+            case FigureKind.Histogram when show.Count > 0 && outputs.UnitOf(show[0].Text) is { } shown:
+                return QuantityText.Read(node, shown, callOut.Findings) is { } place ? shown.Shown(place) : null;
             case FigureKind.Bars:
                 callOut.Note("at", "bars have no axis that a note could stand at");
                 return null;

@@ -34,8 +34,9 @@ internal static class ScenarioReader
 
         var metrics = MetricsReader.Read(root, block, run, observations, outputs);
         var sweep = SweepReader.Read(root, block, conditions, outputs);
+        var tolerance = ToleranceReader.Read(root, block, values, conditions, outputs);
         List<string> conditionNames = [.. root.Named("conditions").Select(e => e.Key.Text)];
-        var expectations = ExpectationsReader.Read(root, conditionNames, sweep, outputs);
+        var expectations = ExpectationsReader.Read(root, conditionNames, sweep, tolerance, outputs);
         List<string> observationNames = [.. root.Named("observe").Select(e => e.Key.Text)];
         return new Scenario
         {
@@ -49,8 +50,9 @@ internal static class ScenarioReader
             Observations = observations,
             Metrics = metrics,
             Sweep = sweep,
+            Tolerance = tolerance,
             Expectations = expectations,
-            Figures = FiguresReader.Read(root, block, run, observationNames, conditionNames, sweep, outputs),
+            Figures = FiguresReader.Read(root, block, run, observationNames, conditionNames, sweep, tolerance, outputs),
         };
     }
 

@@ -43,8 +43,8 @@ internal static class SweepReader
         };
     }
 
-    /// <summary>The conditions that are swept, in the order of the scenario.</summary>
-    private static IReadOnlyList<ConditionSpec> Conditions(Section section, IReadOnlyList<ConditionSpec> all)
+    /// <summary>The conditions that a section names, in the order of the scenario; all when it names none.</summary>
+    public static IReadOnlyList<ConditionSpec> Conditions(Section section, IReadOnlyList<ConditionSpec> all)
     {
         if (!section.Has("conditions"))
         {

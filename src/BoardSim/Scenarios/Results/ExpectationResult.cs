@@ -20,4 +20,8 @@ public sealed record ExpectationResult
 
     /// <summary>What was found, in words, such as <c>12.4 V</c> or <c>no value: the output never fell below 4.75 V</c>.</summary>
     public required string Found { get; init; }
+
+    /// <summary>Share of the drawn boards that meet the expectation, 0 to 1 (the yield); a board that could not be computed does not meet it. Null when
+    /// the expectation does not speak of recorded numbers of a tolerance run alone.</summary>
+    public double? Yield { get; init; }
 }

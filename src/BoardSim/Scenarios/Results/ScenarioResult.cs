@@ -18,6 +18,9 @@ public sealed record ScenarioResult
     /// <summary>Results of the sweep; null when the scenario has none.</summary>
     public SweepResult? Sweep { get; init; }
 
+    /// <summary>Results of the tolerance run; null when the scenario has none.</summary>
+    public ToleranceResult? Tolerance { get; init; }
+
     /// <summary>The expectations and whether they hold, in the order of the scenario.</summary>
     public required IReadOnlyList<ExpectationResult> Expectations { get; init; }
 

@@ -26,6 +26,9 @@ public sealed record SweepResult
     /// <summary>What the solver did over all points: counts added up, residuals the worst of all.</summary>
     public required SolverEvidence Evidence { get; init; }
 
+    /// <summary>How many points were computed, over all conditions, and those that could not be; their values are NaN.</summary>
+    public CaseCount Cases { get; init; } = new(0, []);
+
     /// <summary>The series of a condition and metric, or null.</summary>
     /// <param name="condition">Name of the condition.</param>
     /// <param name="metric">Name of the metric or reading.</param>

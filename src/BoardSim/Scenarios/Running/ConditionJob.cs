@@ -9,37 +9,44 @@ namespace BoardSim.Scenarios.Running;
 /// <summary>One computation: a condition, with the swept value set or not.</summary>
 /// <param name="Scenario">The scenario.</param>
 /// <param name="Condition">The condition, with the swept severity if there is one.</param>
-/// <param name="Swept">The swept value; null when there is none.</param>
+/// <param name="Own">Values of this case alone, which go before all others.</param>
 /// <param name="Name">Name for progress and messages.</param>
-/// <param name="IsSwept">True for a point of the sweep, whose netlist nobody asks for.</param>
-internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, ValueSetting? Swept, string Name, bool IsSwept)
+/// <param name="Needed">Names of the observations that are looked at afterwards; null for a condition of its own, of which all is kept, the
+/// netlist as well. All instruments load the circuit either way.</param>
+internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, IReadOnlyList<ValueSetting> Own, string Name, IReadOnlySet<string>? Needed)
 {
+    /// <summary>True when the values of this case are a board's deviations from the design, and not another design.</summary>
+    public bool Deviates { get; init; }
+
     /// <summary>Print steps that a netlist's .tran card asks for; the printing interval has no say in the accuracy.</summary>
     private const int PrintSteps = 1000;
 
     /// <summary>Samples that a record is refined to where the solver takes longer steps: finer than any screen or figure shows.</summary>
     private const int FinestSteps = 20_000;
 
-    public ConditionOutcome Run(RunOptions options)
+    /// <summary>Computes the condition.</summary>
+    /// <param name="options">How to run it.</param>
+    /// <param name="compile">Compiles its circuit.</param>
+    public ConditionOutcome Run(RunOptions options, Func<Circuit, CircuitSystem> compile)
     {
         options.Cancellation.ThrowIfCancellationRequested();
-        var board = BoardOf.Condition(Scenario.Block, Scenario.Values, Condition, Swept);
+        var board = BoardOf.Condition(Scenario.Block, Scenario.Values, Condition, Own, Deviates);
         var set = Scenario.Observations.Select(o => Observed.Connect(board, o, Scenario.Run.Kind)).ToList();
-        return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set, options) : OverTime(board, set, options);
+        return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set, options, compile) : OverTime(board, set, options, compile);
     }
 
-    private ConditionOutcome AtRest(Board board, List<Observed> set, RunOptions options)
+    private ConditionOutcome AtRest(Board board, List<Observed> set, RunOptions options, Func<Circuit, CircuitSystem> compile)
     {
         var netlist = Netlist(board, new OperatingPointCard());
         var limits = new RunLimits { WallClock = options.TimeLimit, Cancellation = options.Cancellation };
-        var solution = OperatingPoint.Solve(new CircuitSystem(board.Circuit), new OperatingPointOptions { Limits = limits });
+        var solution = OperatingPoint.Solve(compile(board.Circuit), new OperatingPointOptions { Limits = limits });
         return new ConditionOutcome(Scenario, Condition, board, netlist, solution.Evidence, [])
         {
-            Observations = [.. set.Select(o => o.Take(solution))],
+            Observations = [.. set.Where(IsNeeded).Select(o => o.Take(solution))],
         };
     }
 
-    private ConditionOutcome OverTime(Board board, List<Observed> set, RunOptions options)
+    private ConditionOutcome OverTime(Board board, List<Observed> set, RunOptions options, Func<Circuit, CircuitSystem> compile)
     {
         var run = Scenario.Run;
         var stop = run.Stop ?? board.SuggestedStop
@@ -47,7 +54,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         var fromRest = run.Start is { } start ? start == RunStart.SwitchOn : board.StartsAtRest;
         var netlist = Netlist(board, new TransientCard((stop - run.RecordFrom) / PrintSteps, stop, run.RecordFrom, null, fromRest));
         var result = Transient.Run(
-            new CircuitSystem(board.Circuit),
+            compile(board.Circuit),
             new TransientOptions
             {
                 Stop = stop,
@@ -73,14 +80,16 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
 
         return new ConditionOutcome(Scenario, Condition, board, netlist, result.Evidence, result.Events)
         {
-            Observations = [.. set.Select((o, i) => o.Take(result.Times, result.Values(i)))],
+            Observations = [.. set.Select((o, i) => (Observed: o, Probe: i)).Where(o => IsNeeded(o.Observed)).Select(o => o.Observed.Take(result.Times, result.Values(o.Probe)))],
         };
     }
+
+    private bool IsNeeded(Observed observed) => Needed is null || Needed.Contains(observed.Signal.Name);
 
     /// <summary>The circuit with its instruments; taken before the run, so that no state of a part gets in.</summary>
     private string Netlist(Board board, AnalysisCard card)
     {
-        if (IsSwept)
+        if (Needed is not null)
         {
             return "";
         }

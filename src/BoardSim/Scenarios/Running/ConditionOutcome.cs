@@ -36,17 +36,13 @@ internal sealed class ConditionOutcome(
         Stop = Observations[0].Stop,
     };
 
-    /// <summary>A metric or reading by name, for a sweep.</summary>
-    public (string Label, double Value, string Unit) Number(string name)
+    /// <summary>Value of a metric or reading by name; NaN when it has none.</summary>
+    public double Number(string name)
     {
-        if (scenario.Metrics.FirstOrDefault(m => m.Name == name) is { } spec)
-        {
-            var metric = Metric(spec);
-            return (metric.Label, metric.Value, metric.Unit);
-        }
-
-        var reading = Read(Observations.First(o => o.Signal.Name == name));
-        return (reading.Label, reading.Value, reading.Unit);
+        var value = scenario.Metrics.FirstOrDefault(m => m.Name == name) is { } spec
+            ? Metric(spec).Value
+            : Read(Observations.First(o => o.Signal.Name == name)).Value;
+        return double.IsFinite(value) ? value : double.NaN;
     }
 
     private List<string> Faults()

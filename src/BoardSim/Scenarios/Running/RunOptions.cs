@@ -12,6 +12,9 @@ public sealed record RunOptions
     /// <summary>Most computations at the same time, 1 or more; the number of processors unless set.</summary>
     public int MaxParallel { get; init; } = Environment.ProcessorCount;
 
+    /// <summary>Keeps finished cases of sweep and tolerance run; cases that it has read are not computed again. Null to keep none.</summary>
+    public CaseStore? Cases { get; init; }
+
     /// <summary>Longest time that one condition or sweep point may be computed; null for no limit.</summary>
     public TimeSpan? TimeLimit { get; init; }
 }

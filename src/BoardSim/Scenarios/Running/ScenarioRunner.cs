@@ -4,6 +4,7 @@ using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Faults;
+using BoardSim.Scenarios.Cases;
 using BoardSim.Scenarios.Expectations;
 using BoardSim.Scenarios.Running;
 
@@ -18,41 +19,79 @@ public static class ScenarioRunner
     /// <summary>Runs a scenario.</summary>
     /// <param name="scenario">A scenario as <see cref="ScenarioFile"/> reads it.</param>
     /// <param name="options">How to run it; defaults when null.</param>
-    /// <exception cref="ScenarioRunException">A condition could not be computed; the message names it.</exception>
+    /// <exception cref="ScenarioRunException">A condition could not be computed, or no case of a sweep or tolerance run could; the message names it.</exception>
+    /// <exception cref="CaseStoreException">Finished cases could not be kept.</exception>
     /// <exception cref="OperationCanceledException">The run was cancelled.</exception>
     public static ScenarioResult Run(Scenario scenario, RunOptions? options = null)
+    {
+        options = Check(scenario, options);
+        var plans = new CasePlans(scenario);
+        var jobs = scenario.Conditions.Select(c => new ConditionJob(scenario, c, [], c.Name, null)).ToList();
+        var report = new ProgressCount(options, jobs.Count + plans.Count, options.Cases?.Finished ?? 0);
+        var outcomes = RunAll(scenario, jobs, options, report.Finished);
+        var records = CaseRunner.Run(plans, options, null, report.Finished);
+
+        var conditions = outcomes.Select(o => o.ToResult()).ToList();
+        var sweep = plans.Sweep?.Result(plans.OfSweep(records), conditions);
+        var tolerance = plans.Tolerance?.Result(plans.OfTolerance(records), conditions);
+        ThrowIfAllFailed(scenario, sweep?.Cases);
+        ThrowIfAllFailed(scenario, tolerance?.Cases);
+        return new ScenarioResult
+        {
+            Scenario = scenario,
+            BlockTitle = outcomes[0].Board.Title,
+            Signals = outcomes[0].Signals,
+            Conditions = conditions,
+            Sweep = sweep,
+            Tolerance = tolerance,
+            Expectations = [.. scenario.Expectations.Select(e => ExpectationCheck.Evaluate(e, conditions, sweep, tolerance))],
+            Cautions = outcomes.Select(o => Cautions.For(o.Board)).FirstOrDefault(c => c.Count > 0) ?? [],
+        };
+    }
+
+    /// <summary>Computes one part of the cases of sweep and tolerance run and keeps them in <see cref="RunOptions.Cases"/>; nothing else is computed.</summary>
+    /// <param name="scenario">A scenario with a sweep or a tolerance run.</param>
+    /// <param name="shard">The part.</param>
+    /// <param name="options">How to run it, with a place for the cases.</param>
+    /// <returns>Number of cases of the part.</returns>
+    /// <exception cref="ArgumentException">There is no place for the cases.</exception>
+    /// <exception cref="CaseStoreException">Finished cases could not be kept.</exception>
+    /// <exception cref="OperationCanceledException">The run was cancelled.</exception>
+    public static int RunShard(Scenario scenario, Shard shard, RunOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(shard);
+        Check(scenario, options);
+        var plans = new CasePlans(scenario);
+        var count = Enumerable.Range(0, plans.Count).Count(shard.Has);
+        var store = options.Cases ?? throw new ArgumentException("A shard needs a place for its cases.", nameof(options));
+        CaseRunner.Run(plans, options, shard, new ProgressCount(options, count, store.Finished).Finished);
+        store.Flush();
+        return count;
+    }
+
+    private static RunOptions Check(Scenario scenario, RunOptions? options)
     {
         ArgumentNullException.ThrowIfNull(scenario);
         options ??= new RunOptions();
         ArgumentOutOfRangeException.ThrowIfLessThan(options.MaxParallel, 1, nameof(options));
+        return options;
+    }
 
-        var sweep = scenario.Sweep is { } spec ? new SweepPlan(scenario, spec) : null;
-        var jobs = scenario.Conditions.Select(c => new ConditionJob(scenario, c, null, c.Name, false)).Concat(sweep?.Jobs ?? []).ToList();
-        var outcomes = RunAll(scenario, jobs, options);
-
-        var count = scenario.Conditions.Count;
-        var conditions = outcomes.Take(count).Select(o => o.ToResult()).ToList();
-        var first = outcomes[0];
-        var swept = sweep?.Result([.. outcomes.Skip(count)]);
-        return new ScenarioResult
+    /// <summary>One case that fails is a finding about that case; when all do, the scenario is at fault.</summary>
+    private static void ThrowIfAllFailed(Scenario scenario, CaseCount? cases)
+    {
+        if (cases is { Failures.Count: > 0 } && cases.Failures.Count == cases.Total)
         {
-            Scenario = scenario,
-            BlockTitle = first.Board.Title,
-            Signals = first.Signals,
-            Conditions = conditions,
-            Sweep = swept,
-            Expectations = [.. scenario.Expectations.Select(e => ExpectationCheck.Evaluate(e, conditions, swept))],
-            Cautions = outcomes.Take(count).Select(o => Cautions.For(o.Board)).FirstOrDefault(c => c.Count > 0) ?? [],
-        };
+            var first = cases.Failures[0];
+            throw new ScenarioRunException(scenario.Id, first.Case, new SolverException($"{first.Message} None of the {cases.Total} cases could be computed."));
+        }
     }
 
     /// <summary>Runs all jobs; outcomes are in the order of the jobs, and so is the failure that is told.</summary>
-    private static ConditionOutcome[] RunAll(Scenario scenario, List<ConditionJob> jobs, RunOptions options)
+    private static ConditionOutcome[] RunAll(Scenario scenario, List<ConditionJob> jobs, RunOptions options, Action<string> report)
     {
         var outcomes = new ConditionOutcome[jobs.Count];
         var failures = new Exception?[jobs.Count];
-        var gate = new Lock();
-        var done = 0;
         try
         {
             Parallel.For(0, jobs.Count, new ParallelOptions { MaxDegreeOfParallelism = options.MaxParallel, CancellationToken = options.Cancellation }, (i, state) =>
@@ -65,7 +104,7 @@ public static class ScenarioRunner
 
                 try
                 {
-                    outcomes[i] = jobs[i].Run(options);
+                    outcomes[i] = jobs[i].Run(options, circuit => new CircuitSystem(circuit));
                 }
                 catch (Exception e) when (e is CircuitException or SolverException or BlockException or FaultException)
                 {
@@ -73,13 +112,7 @@ public static class ScenarioRunner
                     state.Break();
                 }
 
-                if (options.Progress is { } progress)
-                {
-                    lock (gate)
-                    {
-                        progress.Report(new RunProgress(++done, jobs.Count, jobs[i].Name));
-                    }
-                }
+                report(jobs[i].Name);
             });
         }
         catch (AggregateException several)
@@ -93,5 +126,22 @@ public static class ScenarioRunner
         }
 
         return outcomes;
+    }
+
+    /// <summary>Counts finished computations and tells whoever wants to know, one at a time.</summary>
+    private sealed class ProgressCount(RunOptions options, int total, int done)
+    {
+        private readonly Lock gate = new();
+
+        public void Finished(string what)
+        {
+            if (options.Progress is { } progress)
+            {
+                lock (gate)
+                {
+                    progress.Report(new RunProgress(++done, total, what));
+                }
+            }
+        }
     }
 }

@@ -1,69 +1,62 @@
-using BoardSim.Engine.Analyses;
 using BoardSim.Quantities;
+using BoardSim.Scenarios.Cases;
 
 namespace BoardSim.Scenarios.Running;
 
 /// <summary>The computations of a sweep and how they make up its result.</summary>
-internal sealed class SweepPlan
+internal sealed class SweepPlan : CasePlan
 {
-    private readonly Scenario scenario;
     private readonly SweepSpec spec;
     private readonly Unit unit;
 
-    /// <summary>First job of each condition, and how many it has: one where the swept fault is not there, so that nothing changes.</summary>
-    private readonly List<(int First, int Count)> ranges = [];
+    /// <summary>Each swept condition with its first case, and how many it has: one where the swept fault is not there, so that nothing changes.</summary>
+    private readonly List<(ConditionSpec Condition, int First, int Count)> ranges = [];
 
     public SweepPlan(Scenario scenario, SweepSpec spec)
+        : base(scenario, spec.Record)
     {
-        this.scenario = scenario;
         this.spec = spec;
         unit = Unit.Find(spec.Unit) ?? throw new ArgumentException($"The unit {spec.Unit} of the sweep is not known.", nameof(spec));
-        var jobs = new List<ConditionJob>();
-        foreach (var condition in Swept)
+        foreach (var condition in scenario.Conditions.Where(c => spec.Conditions.Contains(c.Name)))
         {
             var changes = spec.Value is not null || condition.Faults.Any(f => f.Fault == spec.Fault);
-            ranges.Add((jobs.Count, changes ? spec.Points.Count : 1));
-            jobs.AddRange((changes ? spec.Points : [spec.Points[0]]).Select(point => Job(condition, point)));
+            ranges.Add((condition, Count, changes ? spec.Points.Count : 1));
         }
-
-        Jobs = jobs;
     }
 
-    public IReadOnlyList<ConditionJob> Jobs { get; }
+    public override int Count => ranges.Count == 0 ? 0 : ranges[^1].First + ranges[^1].Count;
 
-    public SweepResult Result(IReadOnlyList<ConditionOutcome> outcomes) => new()
+    public override ConditionJob Job(int number)
+    {
+        var (condition, first, _) = ranges.Last(r => r.First <= number);
+        var point = spec.Points[number - first];
+        var text = Quantity.FormatShort(point, unit);
+        var name = $"{condition.Name} at {text}";
+        return spec.Value is { } key
+            ? new ConditionJob(Scenario, condition, [new ValueSetting(key, point, text)], name, Needed)
+            : new ConditionJob(Scenario, condition with { Faults = [.. condition.Faults.Select(f => f.Fault == spec.Fault ? f with { Severity = point, Text = text } : f)] }, [], name, Needed);
+    }
+
+    public SweepResult Result(IReadOnlyList<CaseRecord> records, IReadOnlyList<ConditionResult> conditions) => new()
     {
         Variable = spec.Value ?? spec.Fault!,
         Label = spec.Label,
         Unit = spec.Unit,
         Logarithmic = spec.Logarithmic,
         X = [.. spec.Points.Select(unit.Shown)],
-        Series = [.. Swept.SelectMany((c, i) => spec.Record.Select(name => Series(c.Name, name, i, outcomes)))],
-        Evidence = SolverEvidence.Total([.. outcomes.Select(o => o.Evidence)]),
-    };
-
-    private IEnumerable<ConditionSpec> Swept => scenario.Conditions.Where(c => spec.Conditions.Contains(c.Name));
-
-    private SweepSeries Series(string condition, string name, int index, IReadOnlyList<ConditionOutcome> outcomes)
-    {
-        var (first, count) = ranges[index];
-        var numbers = Enumerable.Range(0, spec.Points.Count).Select(i => outcomes[first + Math.Min(i, count - 1)].Number(name)).ToList();
-        return new SweepSeries
+        Series = [.. ranges.SelectMany(r => spec.Record.Select((name, at) =>
         {
-            Condition = condition,
-            Name = name,
-            Label = numbers[0].Label,
-            Unit = numbers[0].Unit,
-            Values = [.. numbers.Select(n => n.Value)],
-        };
-    }
-
-    private ConditionJob Job(ConditionSpec condition, double point)
-    {
-        var text = Quantity.FormatShort(point, unit);
-        var name = $"{condition.Name} at {text}";
-        return spec.Value is { } key
-            ? new ConditionJob(scenario, condition, new ValueSetting(key, point, text), name, true)
-            : new ConditionJob(scenario, condition with { Faults = [.. condition.Faults.Select(f => f.Fault == spec.Fault ? f with { Severity = point, Text = text } : f)] }, null, name, true);
-    }
+            var (label, of) = Heading(conditions, r.Condition.Name, name);
+            return new SweepSeries
+            {
+                Condition = r.Condition.Name,
+                Name = name,
+                Label = label,
+                Unit = of,
+                Values = [.. Enumerable.Range(0, spec.Points.Count).Select(k => records[r.First + Math.Min(k, r.Count - 1)].Value(at))],
+            };
+        }))],
+        Evidence = Total(records),
+        Cases = Cases(records),
+    };
 }

@@ -46,6 +46,7 @@ internal static class BlockSchema
                             ["severity-of"] = Ref($"{block.Id}.faults-with-severity"),
                         },
                     },
+                    ["tolerance"] = new JsonObject { ["properties"] = new JsonObject { ["of"] = Ref($"{block.Id}.tolerances") } },
                 },
             },
         };
@@ -57,6 +58,7 @@ internal static class BlockSchema
         var boards = Boards(block);
         yield return ($"{block.Id}.values", Mapping(block.Values.Select(v => (v.Key, Value(v)))));
         yield return ($"{block.Id}.sweepable-values", FieldSchema.Words(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, v.Description))));
+        yield return ($"{block.Id}.tolerances", Mapping(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, Tolerance(v)))));
         yield return ($"{block.Id}.faults", Mapping(block.Faults.Select(f => (f.Id, Fault(f)))));
         yield return ($"{block.Id}.faults-with-severity", FieldSchema.Words(block.Faults.Where(f => f.Severity is not null).Select(f => (f.Id, f.Title))));
         yield return ($"{block.Id}.test-points", Names(boards.SelectMany(b => b.TestPoints), p => p.Name, p => p.Description));
@@ -112,6 +114,9 @@ internal static class BlockSchema
         var usual = value.Default is double number ? $" Usual: {Quantity.FormatShort(number, unit)}." : "";
         return FieldSchema.Described(FieldSchema.Quantity(unit), $"{value.Description}{usual} Legal: {QuantityText.Range(unit, value.Minimum, value.Maximum)}.");
     }
+
+    private static JsonObject Tolerance(ValueDefinition value) =>
+        FieldSchema.Described(new JsonObject { ["$ref"] = "#/$defs/" + FieldSchema.ValueTolerance }, $"{value.Description} Its tolerance.");
 
     private static JsonObject Fault(FaultDefinition fault)
     {

@@ -10,6 +10,9 @@ namespace BoardSim.Scenarios.Schema;
 /// <summary>Schemas of the format's own keys. What depends on the block is left open here and narrowed by <see cref="BlockSchema"/>.</summary>
 internal static class FieldSchema
 {
+    /// <summary>Name of the schema of one value's tolerance.</summary>
+    public const string ValueTolerance = "value-tolerance";
+
     private const string NamePattern = "^[a-z][a-z0-9]*(-[a-z0-9]+)*$";
 
     /// <summary>Schema of a mapping with known keys.</summary>
@@ -29,6 +32,12 @@ internal static class FieldSchema
 
         return schema;
     }
+
+    /// <summary>A tolerance by itself, or with its distribution.</summary>
+    public static JsonObject Tolerance() => new()
+    {
+        ["anyOf"] = new JsonArray(new JsonObject { ["type"] = new JsonArray("string", "number") }, Of(ScenarioFormat.ValueTolerance)),
+    };
 
     /// <summary>One of a few words, each with its description; when there is no word, nothing is legal.</summary>
     public static JsonObject Words(IEnumerable<(string Name, string Description)> words)
@@ -76,7 +85,7 @@ internal static class FieldSchema
         BlockType => Words(BlockCatalogue.All.Select(b => (b.Id, b.Title))),
         MetricType => Words(Metrics.All.Select(m => (m.Id, $"{m.Title}. {m.Definition}"))),
         MetricParametersType => Parameters(),
-        OfBlockType { What: BlockNames.Values or BlockNames.Faults } => OrNothing([]),
+        OfBlockType { What: BlockNames.Values or BlockNames.Faults or BlockNames.Tolerances } => OrNothing([]),
         OfBlockType => new JsonObject { ["type"] = "string" },
         _ => new JsonObject { ["type"] = new JsonArray("string", "number", "boolean") },
     };

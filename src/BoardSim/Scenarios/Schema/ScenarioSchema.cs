@@ -38,7 +38,7 @@ public static class ScenarioSchema
         }
 
         schema["allOf"] = new JsonArray([.. blocks.Select(BlockSchema.Condition)]);
-        var definitions = new JsonObject();
+        var definitions = new JsonObject { [FieldSchema.ValueTolerance] = FieldSchema.Tolerance() };
         foreach (var block in blocks)
         {
             foreach (var (name, part) in BlockSchema.Definitions(block))
