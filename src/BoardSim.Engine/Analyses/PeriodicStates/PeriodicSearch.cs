@@ -43,7 +43,7 @@ internal sealed class PeriodicSearch(CircuitSystem system, PeriodMap map, double
 
         var from = at;
         PeriodBoundary? lookedFrom = null;
-        var unexplained = double.PositiveInfinity;
+        var unexplained = 0.0;
         while (map.Count < mostPeriods)
         {
             if (Advance(from, ref at) is not { } end)
@@ -91,12 +91,12 @@ internal sealed class PeriodicSearch(CircuitSystem system, PeriodMap map, double
     }
 
     /// <summary>A step along an unexplained residual, far above the noise of the step control: it shows how fast the map forgets it.</summary>
-    private PeriodBoundary Look(PeriodBoundary from, double[] left)
+    private PeriodBoundary Look(PeriodBoundary start, double[] left)
     {
         var change = scale.Charge(left);
         var size = scale.Largest(change, new double[change.Length]).Size;
         var factor = size > 0 ? Math.Max(1, FirstStep / size) : 0;
-        return from with { Charge = [.. from.Charge.Zip(change, (a, b) => a + factor * b)] };
+        return start with { Charge = [.. start.Charge.Zip(change, (a, b) => a + factor * b)] };
     }
 
     private static PeriodBoundary Along(PeriodBoundary from, PeriodBoundary to, double factor) => to with

@@ -24,7 +24,7 @@ public static class PeriodicSteadyState
         var period = PeriodOf(system, options);
         var watch = Stopwatch.StartNew();
         var lead = options.Lead + (int)Math.Ceiling(CommonPeriod.StartOf(system) / period * (1 - 1e-12));
-        using var map = new PeriodMap(system, options.Transient, period, lead);
+        using var map = new PeriodMap(system, options.Transient with { Accuracy = SearchAccuracy(options.Accuracy) }, period, lead);
         var search = new PeriodicSearch(system, map, options.Accuracy, options.MostSearchPeriods);
         var found = search.Find();
         var evidence = new PeriodicEvidence
@@ -63,6 +63,12 @@ public static class PeriodicSteadyState
         });
     }
 
+    /// <summary>
+    /// The search computes its periods more accurately than asked: differences of periods are what it lives on, and with less noise in
+    /// them it needs fewer, which is less work in the end. Beyond 1e-5 noise is no trouble.
+    /// </summary>
+    private static double SearchAccuracy(double asked) => Math.Min(asked, Math.Max(0.1 * asked, 1e-5));
+
     private static double PeriodOf(CircuitSystem system, PeriodicOptions options)
     {
         if (options.Period is not { } period)
@@ -75,11 +81,18 @@ public static class PeriodicSteadyState
             : throw new CircuitException([$"A period of {period:g6} s is no whole number of periods of {part}."]);
     }
 
+    /// <summary>The record with the work of the search added. Balances are the record's own: at the jumps of a search energy comes and goes.</summary>
     private static TransientResult WithSearch(TransientResult record, SolverEvidence search, string start) => new(
         record.Probes,
         record.Times,
         [.. Enumerable.Range(0, record.Probes.Count).Select(record.Values)],
-        SolverEvidence.Total([search, record.Evidence]) with { Start = start },
+        SolverEvidence.Total([search, record.Evidence]) with
+        {
+            PowerBalance = record.Evidence.PowerBalance,
+            SourceEnergy = record.Evidence.SourceEnergy,
+            WorstKclResidual = record.Evidence.WorstKclResidual,
+            Start = start,
+        },
         record.Events,
         record.Status);
 }

@@ -1,5 +1,6 @@
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
 using BoardSim.Quantities;
@@ -41,6 +42,11 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     private ConditionOutcome OverTime(Board board, List<Observed> set, RunOptions options)
     {
         var run = Scenario.Run;
+        if (run.Start == RunStart.Periodic)
+        {
+            return Periodic(board, set, options);
+        }
+
         var stop = run.Stop ?? board.SuggestedStop
             ?? throw new CircuitException($"{board.Title} suggests no length of a run, and the scenario gives none; give it a stop.");
         var fromRest = run.Start is { } start ? start == RunStart.SwitchOn : board.StartsAtRest;
@@ -58,6 +64,35 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
                 Cancellation = options.Cancellation,
             },
             [.. set.Select(o => o.Probe)]);
+        return Outcome(board, set, netlist, result, options);
+    }
+
+    private ConditionOutcome Periodic(Board board, List<Observed> set, RunOptions options)
+    {
+        var length = PeriodicLength.Of(Scenario.Run, board, out var problem)
+            ?? throw new CircuitException($"{board.Title} has no periodic state under these values: {problem}");
+
+        // A netlist knows no search: whoever runs it elsewhere has to let it settle.
+        var settled = board.SettledFrom ?? 0;
+        var netlist = Netlist(board, new TransientCard(length.Seconds / PrintSteps, settled + length.Seconds, settled, null, board.StartsAtRest));
+        var found = PeriodicSteadyState.Run(
+            new CircuitSystem(board.Circuit),
+            new PeriodicOptions
+            {
+                Period = length.Period,
+                Periods = length.Periods,
+                Accuracy = Scenario.Run.Accuracy,
+                Resolution = length.Seconds / FinestSteps,
+                UseInitialConditions = board.StartsAtRest,
+                WallClockLimit = options.TimeLimit,
+                Cancellation = options.Cancellation,
+            },
+            [.. set.Select(o => o.Probe)]);
+        return Outcome(board, set, netlist, found.Waveforms, options, found.Evidence);
+    }
+
+    private ConditionOutcome Outcome(Board board, List<Observed> set, string netlist, TransientResult result, RunOptions options, PeriodicEvidence? periodic = null)
+    {
         options.Cancellation.ThrowIfCancellationRequested();
         if (result.Status == RunStatus.TimedOut)
         {
@@ -67,6 +102,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         return new ConditionOutcome(Scenario, Condition, board, netlist, result.Evidence, result.Events)
         {
             Observations = [.. set.Select((o, i) => o.Take(result.Times, result.Values(i)))],
+            Periodic = periodic,
         };
     }
 

@@ -39,6 +39,7 @@ internal sealed class SweepPlan
         Logarithmic = spec.Logarithmic,
         X = [.. spec.Points.Select(unit.Shown)],
         Series = [.. Swept.SelectMany((c, i) => spec.Record.Select(name => Series(c.Name, name, i, outcomes)))],
+        Periodic = [.. Jobs.Zip(outcomes, (j, o) => (j.Name, o.Periodic)).Where(p => p.Periodic is not null).Select(p => new PeriodicPoint(p.Name, p.Periodic!))],
         Evidence = SolverEvidence.Total([.. outcomes.Select(o => o.Evidence)]),
     };
 
