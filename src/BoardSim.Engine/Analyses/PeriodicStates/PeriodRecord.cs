@@ -16,7 +16,7 @@ internal static class PeriodRecord
     public static TransientResult Run(
         CircuitSystem system, PeriodicOptions options, IReadOnlyList<Probe> probes, PeriodBoundary from, double origin, double period, out PeriodBoundary? end)
     {
-        var settings = options.Transient with { Stop = origin + options.Periods * period, Start = origin };
+        var settings = options.Shooting with { Stop = origin + options.Periods * period, Start = origin };
         using var run = new TransientRun(system, settings);
 
         // One period ahead of the record: the error control learns what the signals' peaks are.
@@ -27,7 +27,7 @@ internal static class PeriodRecord
 
         var seen = run.Events.Count;
         from.Resume(system, run, origin);
-        var recorder = new Recorder(system, probes, settings);
+        var recorder = new Recorder(system, probes, settings with { Accuracy = options.Accuracy });
         recorder.Begin(run);
         while (run.Advance())
         {

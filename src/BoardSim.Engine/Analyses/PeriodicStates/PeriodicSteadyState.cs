@@ -24,7 +24,7 @@ public static class PeriodicSteadyState
         var period = PeriodOf(system, options);
         var watch = Stopwatch.StartNew();
         var lead = options.Lead + (int)Math.Ceiling(CommonPeriod.StartOf(system) / period * (1 - 1e-12));
-        using var map = new PeriodMap(system, options.Transient with { Accuracy = SearchAccuracy(options.Accuracy) }, period, lead);
+        using var map = new PeriodMap(system, options.Shooting, period, lead);
         var search = new PeriodicSearch(system, map, options.Accuracy, options.MostSearchPeriods);
         var found = search.Find();
         var evidence = new PeriodicEvidence
@@ -62,12 +62,6 @@ public static class PeriodicSteadyState
             Reason = search.Reason + (settling.Repeats ? "" : $"; {settling.Worst} does not repeat after {settling.Periods} periods of settling either"),
         });
     }
-
-    /// <summary>
-    /// The search computes its periods more accurately than asked: differences of periods are what it lives on, and with less noise in
-    /// them it needs fewer, which is less work in the end. Beyond 1e-5 noise is no trouble.
-    /// </summary>
-    private static double SearchAccuracy(double asked) => Math.Min(asked, Math.Max(0.1 * asked, 1e-5));
 
     private static double PeriodOf(CircuitSystem system, PeriodicOptions options)
     {
