@@ -36,14 +36,14 @@ public class PeriodicScenarioTests
             why: It is aged.
         """;
 
-    // The same board after 400 periods of settling, which are more than twenty of its time constants of 12 ohm times 47 uF, halved.
+    // The same board after 200 periods of settling, which are eleven of its time constants of 12 ohm times 47 uF, halved.
     [Fact]
     public void Ripple_is_that_of_the_settled_board()
     {
         var text = Aged.Replace("start: periodic\n  periods: 5", "start: periodic\n  periods: 5\n  accuracy: 1e-4", StringComparison.Ordinal);
         var found = ScenarioRunner.Run(ScenarioFile.Parse(text, "a.yaml"));
         var settled = ScenarioRunner.Run(ScenarioFile.Parse(
-            text.Replace("start: periodic\n  periods: 5", "stop: 6.2 ms\n  record-from: 6.1 ms", StringComparison.Ordinal), "a.yaml"));
+            text.Replace("start: periodic\n  periods: 5", "stop: 3.1 ms\n  record-from: 3 ms", StringComparison.Ordinal), "a.yaml"));
 
         foreach (var condition in found.Conditions)
         {
@@ -55,7 +55,7 @@ public class PeriodicScenarioTests
         }
 
         Assert.Null(settled.Condition("healthy").Periodic);
-        Assert.Equal(["healthy at 0.3 ohm", "aged at 0.3 ohm", "aged at 0.5 ohm"], found.Sweep!.Periodic.Select(p => p.Point));
+        Assert.Equal(["healthy at 300 mohm", "aged at 300 mohm", "aged at 500 mohm"], found.Sweep!.Periodic.Select(p => p.Point));
         Assert.Contains("found by search in 5 of 5 runs", Assert.Single(PeriodicText.Lines(found)), StringComparison.Ordinal);
         Assert.Empty(PeriodicText.Lines(settled));
     }
