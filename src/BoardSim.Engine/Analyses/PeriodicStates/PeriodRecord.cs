@@ -35,7 +35,8 @@ internal static class PeriodRecord
         }
 
         end = run.Status == RunStatus.Completed ? PeriodBoundary.Of(system, run) : null;
-        var times = Array.ConvertAll(recorder.Times, t => t - origin);
+        var columns = Columns.Of(recorder, probes.Count);
+        var times = columns[0] = Array.ConvertAll(columns[0], t => t - origin);
         if (times.Length > 0)
         {
             // The first point is the step that makes the unknowns fit the charges, of next to no length.
@@ -43,6 +44,6 @@ internal static class PeriodRecord
         }
 
         var events = run.Events.Skip(seen).Select(e => e with { Time = e.Time - origin }).ToList();
-        return new TransientResult(probes, times, recorder.Values, run.Evidence, events, run.Status);
+        return new TransientResult(probes, Columns.Store(columns), run.Evidence, events, run.Status);
     }
 }

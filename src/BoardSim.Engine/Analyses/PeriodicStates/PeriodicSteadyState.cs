@@ -37,7 +37,7 @@ public static class PeriodicSteadyState
         };
         if (map.Status != RunStatus.Completed)
         {
-            var nothing = new TransientResult(probes, [], [.. probes.Select(_ => Array.Empty<double>())], map.Evidence, [], map.Status);
+            var nothing = new TransientResult(probes, new SampleStore(probes.Count + 1), map.Evidence, [], map.Status);
             return new PeriodicResult(nothing, evidence with { Outcome = PeriodicOutcome.Interrupted });
         }
 
@@ -78,8 +78,7 @@ public static class PeriodicSteadyState
     /// <summary>The record with the work of the search added. Balances are the record's own: at the jumps of a search energy comes and goes.</summary>
     private static TransientResult WithSearch(TransientResult record, SolverEvidence search, string start) => new(
         record.Probes,
-        record.Times,
-        [.. Enumerable.Range(0, record.Probes.Count).Select(record.Values)],
+        Columns.Store([record.Times, .. Enumerable.Range(0, record.Probes.Count).Select(record.Values)]),
         SolverEvidence.Total([search, record.Evidence]) with
         {
             PowerBalance = record.Evidence.PowerBalance,

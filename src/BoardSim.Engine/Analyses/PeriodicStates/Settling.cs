@@ -134,17 +134,18 @@ internal sealed class Settling
     /// <summary>The record from its start to exactly the end of its last period.</summary>
     private TransientResult Cut(Recorder? recorder, TransientRun run, double origin, List<CircuitEvent> events)
     {
-        var (times, values) = recorder is null ? ([], [.. probes.Select(_ => Array.Empty<double>())]) : (recorder.Times, recorder.Values);
+        double[][] columns = recorder is null ? [.. Enumerable.Range(0, probes.Count + 1).Select(_ => Array.Empty<double>())] : Columns.Of(recorder, probes.Count);
+        var times = columns[0];
         var length = options.Periods * period;
         var inside = Array.FindIndex(times, t => t - origin >= length);
         if (inside > 0)
         {
             var share = (origin + length - times[inside - 1]) / (times[inside] - times[inside - 1]);
-            values = Array.ConvertAll(values, v => (double[])[.. v[..inside], v[inside - 1] + share * (v[inside] - v[inside - 1])]);
-            times = [.. times[..inside], origin + length];
+            columns = Array.ConvertAll(columns, v => (double[])[.. v[..inside], v[inside - 1] + share * (v[inside] - v[inside - 1])]);
         }
 
         var status = run.Status == RunStatus.Running ? RunStatus.Completed : run.Status;
-        return new TransientResult(probes, Array.ConvertAll(times, t => Math.Max(0, t - origin)), values, run.Evidence, events, status);
+        columns[0] = Array.ConvertAll(columns[0], t => Math.Max(0, t - origin));
+        return new TransientResult(probes, Columns.Store(columns), run.Evidence, events, status);
     }
 }
