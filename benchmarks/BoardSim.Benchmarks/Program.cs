@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Running;
 using BoardSim.Benchmarks;
 using BoardSim.Benchmarks.Cases;
+using BoardSim.Benchmarks.PeriodicStates;
 using BoardSim.Benchmarks.WorkPrecision;
 
 // work-precision [FOLDER] compares the integration methods; what is not told apart below goes to BenchmarkDotNet (--filter '*Engine*').
@@ -15,6 +16,13 @@ if (args is ["cases", .. var counts])
 {
     int? number = counts.Length > 0 ? int.Parse(counts[0], System.Globalization.CultureInfo.InvariantCulture) : null;
     CasesRun.Run(number, counts.ElementAtOrDefault(1));
+    return;
+}
+
+// periodic-state compares searching with settling.
+if (args is ["periodic-state"])
+{
+    PeriodicStateRun.Run();
     return;
 }
 

@@ -163,6 +163,10 @@ internal static class RunSummary
             CultureInfo.InvariantCulture,
             $"Solver: {total.Points} points, {total.Rejected} rejected, {total.NewtonIterations} Newton iterations; worst residual of Kirchhoff's current law {total.WorstKclResidual:G2} A, power balance within {total.PowerBalance:G2}; {total.WallSeconds:0.00} s of computation");
         Line(output, text);
+        foreach (var line in PeriodicText.Lines(result))
+        {
+            Line(output, line);
+        }
     }
 
     private static Table Columns(IReadOnlyList<string> heads, IReadOnlyList<ConditionResult> conditions)

@@ -1,3 +1,5 @@
+using BoardSim.Engine.Circuits;
+
 namespace BoardSim.Engine.Devices;
 
 /// <summary>SPICE's SIN: offset until the delay, then a sine, damped if asked.</summary>
@@ -34,6 +36,12 @@ public sealed class SineWaveform : SourceWaveform
 
     /// <inheritdoc/>
     public override double LongestStep(double time) => Amplitude == 0 ? double.PositiveInfinity : 0.05 / Frequency;
+
+    /// <inheritdoc/>
+    public override Repetition RepetitionAt(double time) => time < Delay * (1 - 1e-12) ? new(0, Delay)
+        : Amplitude == 0 ? Repetition.Constant
+        : Damping == 0 ? new(1 / Frequency, double.PositiveInfinity)
+        : Repetition.None;
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems()

@@ -169,5 +169,7 @@ internal static class HandoutPage
             "p",
             "The current balance is the largest sum of currents left over at any node (Kirchhoff's current law). The energy balance is the work of the sources "
             + "less what was dissipated and what is stored, relative to the energy turned over (Tellegen's theorem, integrated). Both would be zero in exact arithmetic.");
+        foreach (var line in PeriodicText.Lines(result))
+            page.Element("p", line);
     }
 }

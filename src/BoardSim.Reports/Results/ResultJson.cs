@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Scenarios;
 
 namespace BoardSim.Reports.Results;
@@ -140,6 +141,12 @@ internal static class ResultJson
         json.WriteStartObject("solver");
         Evidence(json, condition.Evidence);
         json.WriteEndObject();
+        if (condition.Periodic is { } periodic)
+        {
+            json.WriteStartObject("periodic");
+            Periodic(json, periodic);
+            json.WriteEndObject();
+        }
     }
 
     private static void Sweep(Utf8JsonWriter json, SweepResult sweep)
@@ -162,6 +169,15 @@ internal static class ResultJson
         json.WriteStartObject("solver");
         Evidence(json, sweep.Evidence);
         json.WriteEndObject();
+        if (sweep.Periodic.Count > 0)
+        {
+            Array(json, "periodic", sweep.Periodic, point =>
+            {
+                json.WriteString("point", point.Point);
+                Periodic(json, point.Evidence);
+            });
+        }
+
         json.WriteEndObject();
     }
 
@@ -203,6 +219,26 @@ internal static class ResultJson
         Number(json, "sourceEnergy", evidence.SourceEnergy);
         if (evidence.Start.Length > 0)
             json.WriteString("start", evidence.Start);
+    }
+
+    private static void Periodic(Utf8JsonWriter json, PeriodicEvidence evidence)
+    {
+        json.WriteString("outcome", evidence.Outcome switch
+        {
+            PeriodicOutcome.Found => "found",
+            PeriodicOutcome.Settled => "settled",
+            PeriodicOutcome.NotPeriodic => "not periodic",
+            _ => "interrupted",
+        });
+        Number(json, "period", evidence.Period);
+        json.WriteNumber("leadPeriods", evidence.LeadPeriods);
+        json.WriteNumber("searchPeriods", evidence.SearchPeriods);
+        json.WriteNumber("settlingPeriods", evidence.SettlingPeriods);
+        Number(json, "residual", evidence.Residual);
+        if (evidence.SlowestTimeConstant is { } slowest)
+            Number(json, "slowestTimeConstant", slowest);
+        if (evidence.Reason is { } reason)
+            json.WriteString("reason", reason);
     }
 
     public static void Array<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<T> write)

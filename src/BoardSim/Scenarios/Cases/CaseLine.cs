@@ -1,7 +1,9 @@
 using System.Buffers;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 
 namespace BoardSim.Scenarios.Cases;
 
@@ -11,6 +13,9 @@ internal static class CaseLine
     private const string Format = "boardsim-cases/1";
 
     private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>A residual that was never measured is not a number, which plain JSON has no word for.</summary>
+    private static readonly JsonSerializerOptions AnyNumber = new() { NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals };
 
     public static byte[] Header(Scenario scenario) => Line(json =>
     {
@@ -71,6 +76,11 @@ internal static class CaseLine
 
         json.WriteStringValue(e.Start);
         json.WriteEndArray();
+        if (record.Periodic is { } periodic)
+        {
+            json.WritePropertyName("periodic");
+            JsonSerializer.Serialize(json, periodic, AnyNumber);
+        }
     });
 
     /// <summary>Reads a case; null when the line is none, as the last one of a killed run may be.</summary>
@@ -88,7 +98,10 @@ internal static class CaseLine
             }
 
             double[] read = [.. root.GetProperty("values").EnumerateArray().Select(v => v.ValueKind == JsonValueKind.Null ? double.NaN : v.GetDouble())];
-            return new CaseRecord(number, read, Evidence([.. root.GetProperty("solver").EnumerateArray()]), null);
+            return new CaseRecord(number, read, Evidence([.. root.GetProperty("solver").EnumerateArray()]), null)
+            {
+                Periodic = root.TryGetProperty("periodic", out var periodic) ? periodic.Deserialize<PeriodicEvidence>(AnyNumber) : null,
+            };
         }
         catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or IndexOutOfRangeException)
         {

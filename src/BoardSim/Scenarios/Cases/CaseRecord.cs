@@ -1,4 +1,5 @@
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 
 namespace BoardSim.Scenarios.Cases;
 
@@ -9,6 +10,9 @@ namespace BoardSim.Scenarios.Cases;
 /// <param name="Failure">Why the case could not be computed; null when it could.</param>
 internal sealed record CaseRecord(int Number, IReadOnlyList<double> Values, SolverEvidence? Evidence, string? Failure)
 {
+    /// <summary>How the case's periodic state was found; null when it does not start from one.</summary>
+    public PeriodicEvidence? Periodic { get; init; }
+
     /// <summary>The value of a recorded number; NaN when the case failed.</summary>
     public double Value(int index) => Failure is null ? Values[index] : double.NaN;
 }

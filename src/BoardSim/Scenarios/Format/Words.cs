@@ -18,6 +18,7 @@ internal static class Words
     [
         new("switch-on", RunStart.SwitchOn, "everything discharged but for what the block says otherwise"),
         new("settled", RunStart.Settled, "from the operating point at time zero"),
+        new("periodic", RunStart.Periodic, "from the periodic steady state, which is searched for: nothing has to settle"),
     ];
 
     public static IReadOnlyList<Word<InstrumentKind>> Instrument { get; } =

@@ -18,6 +18,9 @@ public enum RunStart
 
     /// <summary>From the operating point at time zero.</summary>
     Settled,
+
+    /// <summary>From the state that repeats after each period of the sources.</summary>
+    Periodic,
 }
 
 /// <summary>How the circuit of a scenario is computed.</summary>
@@ -31,6 +34,9 @@ public sealed record RunSettings
 
     /// <summary>End of the run in seconds, positive; null takes the block's suggestion.</summary>
     public double? Stop { get; init; }
+
+    /// <summary>Periods that a run from the periodic state takes, 1 or more; null takes as many as the block suggests.</summary>
+    public int? Periods { get; init; }
 
     /// <summary>Time from which waveforms are recorded, in seconds; zero or more.</summary>
     public double RecordFrom { get; init; }

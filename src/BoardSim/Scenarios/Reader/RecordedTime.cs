@@ -1,4 +1,5 @@
 using BoardSim.Quantities;
+using BoardSim.Scenarios.Running;
 
 namespace BoardSim.Scenarios.Reader;
 
@@ -14,6 +15,8 @@ internal sealed record RecordedTime(string Block, double From, double? Stop, dou
     public static RecordedTime? Of(RunSettings run, BlockInHand? block) =>
         run.Kind == RunKind.OperatingPoint || block?.Board is not { } board
             ? null
+            : run.Start == RunStart.Periodic
+            ? new RecordedTime(block.Id, 0, PeriodicLength.Of(run, board, out _)?.Seconds, board.LineFrequency, board.SwitchingFrequency)
             : new RecordedTime(block.Id, run.RecordFrom, run.Stop ?? board.SuggestedStop, board.LineFrequency, board.SwitchingFrequency);
 
     /// <summary>What is wrong with a window; null when nothing is.</summary>

@@ -1,11 +1,13 @@
 using BoardSim.Scenarios.Format;
+using BoardSim.Scenarios.Running;
 
 namespace BoardSim.Scenarios.Reader;
 
 /// <summary>Reads the run settings.</summary>
 internal static class RunReader
 {
-    private static readonly string[] OfTime = ["start", "stop", "record-from"];
+    private static readonly string[] OfSettling = ["stop", "record-from"];
+    private static readonly string[] OfTime = ["start", "periods", "stop", "record-from"];
 
     public static RunSettings Read(Section root, BlockInHand? block)
     {
@@ -15,12 +17,13 @@ internal static class RunReader
             return new RunSettings { Kind = usual };
         }
 
-        // A stop time says that waveforms are wanted, whatever the block is usually computed for.
+        // A length says that waveforms are wanted, whatever the block is usually computed for.
         var stop = section.Quantity("stop");
         var run = new RunSettings
         {
-            Kind = section.Choice("compute", Words.Computation)?.Value ?? (section.Has("stop") ? RunKind.Transient : usual),
+            Kind = section.Choice("compute", Words.Computation)?.Value ?? (section.Has("stop") || section.Has("periods") ? RunKind.Transient : usual),
             Start = section.Choice("start", Words.Start)?.Value,
+            Periods = section.Count("periods"),
             Stop = stop,
             RecordFrom = section.Quantity("record-from") ?? 0,
             Accuracy = section.Quantity("accuracy") ?? 1e-3,
@@ -41,6 +44,17 @@ internal static class RunReader
             return;
         }
 
+        if (run.Start == RunStart.Periodic)
+        {
+            CheckPeriodic(section, run, block);
+            return;
+        }
+
+        if (section.Has("periods"))
+        {
+            section.Note("periods", "periods are counted of a run with \"start: periodic\" alone; give this one a \"stop\"");
+        }
+
         var stop = run.Stop ?? block?.Board?.SuggestedStop;
         if (stop is null && block?.Board is not null && !section.Has("stop"))
         {
@@ -50,6 +64,19 @@ internal static class RunReader
         if (stop is { } end && run.RecordFrom >= end)
         {
             section.Note("record-from", $"recording would start after the run has ended at {Quantities.Quantity.FormatShort(end, Quantities.Unit.Second)}");
+        }
+    }
+
+    private static void CheckPeriodic(Section section, RunSettings run, BlockInHand? block)
+    {
+        foreach (var key in OfSettling.Where(section.Has))
+        {
+            section.Note(key, $"a run that starts periodic has nothing to wait for and is as long as its \"periods\", so \"{key}\" means nothing here");
+        }
+
+        if (block?.Board is { } board && PeriodicLength.Of(run, board, out var problem) is null)
+        {
+            section.Note("start", $"block {block.Id} has no periodic state: {problem!.TrimEnd('.')}; start it otherwise");
         }
     }
 }

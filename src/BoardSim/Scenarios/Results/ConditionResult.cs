@@ -1,4 +1,5 @@
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 
 namespace BoardSim.Scenarios;
 
@@ -28,6 +29,9 @@ public sealed record ConditionResult
 
     /// <summary>What the solver did, so that the figures can be trusted.</summary>
     public required SolverEvidence Evidence { get; init; }
+
+    /// <summary>How the periodic state was found that the run starts from; null when it starts otherwise.</summary>
+    public PeriodicEvidence? Periodic { get; init; }
 
     /// <summary>What happened during the run: switches, relays and fuses that changed state.</summary>
     public required IReadOnlyList<CircuitEvent> Events { get; init; }

@@ -1,4 +1,5 @@
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 
 namespace BoardSim.Scenarios;
 
@@ -29,6 +30,9 @@ public sealed record SweepResult
     /// <summary>How many points were computed, over all conditions, and those that could not be; their values are NaN.</summary>
     public CaseCount Cases { get; init; } = new(0, []);
 
+    /// <summary>How the periodic state of each computed point was found, by the point's name; empty when the runs start otherwise.</summary>
+    public IReadOnlyList<PeriodicPoint> Periodic { get; init; } = [];
+
     /// <summary>The series of a condition and metric, or null.</summary>
     /// <param name="condition">Name of the condition.</param>
     /// <param name="metric">Name of the metric or reading.</param>
@@ -54,3 +58,8 @@ public sealed record SweepSeries
     /// <summary>One value per point, as numbers before the unit's symbol; NaN where there is none.</summary>
     public required IReadOnlyList<double> Values { get; init; }
 }
+
+/// <summary>How the periodic state of a swept point was found.</summary>
+/// <param name="Point">The point, such as <c>aged at 0.8 ohm</c>.</param>
+/// <param name="Evidence">How it was found.</param>
+public sealed record PeriodicPoint(string Point, PeriodicEvidence Evidence);

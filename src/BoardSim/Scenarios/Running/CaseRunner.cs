@@ -67,7 +67,7 @@ internal static class CaseRunner
         try
         {
             var outcome = job.Run(options, circuit => Bind(systems, job.Condition.Name, circuit));
-            return new CaseRecord(number, [.. record.Select(outcome.Number)], outcome.Evidence, null);
+            return new CaseRecord(number, [.. record.Select(outcome.Number)], outcome.Evidence, null) { Periodic = outcome.Periodic };
         }
         catch (Exception e) when (e is CircuitException or SolverException or BlockException or FaultException)
         {

@@ -1,5 +1,6 @@
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
 using BoardSim.Quantities;
@@ -49,6 +50,11 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     private ConditionOutcome OverTime(Board board, List<Observed> set, RunOptions options, Func<Circuit, CircuitSystem> compile)
     {
         var run = Scenario.Run;
+        if (run.Start == RunStart.Periodic)
+        {
+            return Periodic(board, set, options, compile);
+        }
+
         var stop = run.Stop ?? board.SuggestedStop
             ?? throw new CircuitException($"{board.Title} suggests no length of a run, and the scenario gives none; give it a stop.");
         var fromRest = run.Start is { } start ? start == RunStart.SwitchOn : board.StartsAtRest;
@@ -66,8 +72,37 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
                 Cancellation = options.Cancellation,
             },
             [.. set.Select(o => o.Probe)]);
+        return Outcome(board, set, netlist, result, stop, options);
+    }
+
+    private ConditionOutcome Periodic(Board board, List<Observed> set, RunOptions options, Func<Circuit, CircuitSystem> compile)
+    {
+        var length = PeriodicLength.Of(Scenario.Run, board, out var problem)
+            ?? throw new CircuitException($"{board.Title} has no periodic state under these values: {problem}");
+
+        // A netlist knows no search: whoever runs it elsewhere has to let it settle.
+        var settled = board.SettledFrom ?? 0;
+        var netlist = Netlist(board, new TransientCard(length.Seconds / PrintSteps, settled + length.Seconds, settled, null, board.StartsAtRest));
+        var found = PeriodicSteadyState.Run(
+            compile(board.Circuit),
+            new PeriodicOptions
+            {
+                Period = length.Period,
+                Periods = length.Periods,
+                Accuracy = Scenario.Run.Accuracy,
+                Resolution = length.Seconds / FinestSteps,
+                UseInitialConditions = board.StartsAtRest,
+                WallClockLimit = options.TimeLimit,
+                Cancellation = options.Cancellation,
+            },
+            [.. set.Select(o => o.Probe)]);
+        return Outcome(board, set, netlist, found.Waveforms, length.Seconds, options, found.Evidence);
+    }
+
+    private ConditionOutcome Outcome(Board board, List<Observed> set, string netlist, TransientResult result, double stop, RunOptions options, PeriodicEvidence? periodic = null)
+    {
         options.Cancellation.ThrowIfCancellationRequested();
-        var place = result.Times.Length > 0 ? $"at t = {Quantity.FormatShort(result.Times[^1], Unit.Second)} of {Quantity.FormatShort(stop, Unit.Second)}" : $"before the record begins, at t = {Quantity.FormatShort(run.RecordFrom, Unit.Second)}";
+        var place = result.Times.Length > 0 ? $"at t = {Quantity.FormatShort(result.Times[^1], Unit.Second)} of {Quantity.FormatShort(stop, Unit.Second)}" : $"before the record begins, at t = {Quantity.FormatShort(Scenario.Run.RecordFrom, Unit.Second)}";
         if (result.Status == RunStatus.TimedOut)
         {
             throw new SolverException($"the time limit of {Quantity.FormatShort(options.TimeLimit!.Value.TotalSeconds, Unit.Second)} ran out {place}; allow more time, stop the run earlier, or ask for less accuracy.");
@@ -81,6 +116,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         return new ConditionOutcome(Scenario, Condition, board, netlist, result.Evidence, result.Events)
         {
             Observations = [.. set.Select((o, i) => (Observed: o, Probe: i)).Where(o => IsNeeded(o.Observed)).Select(o => o.Observed.Take(result.Times, result.Values(o.Probe)))],
+            Periodic = periodic,
         };
     }
 

@@ -1,6 +1,7 @@
 using BoardSim.Blocks;
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Measurement;
 using BoardSim.Quantities;
 
@@ -13,6 +14,8 @@ internal sealed class ConditionOutcome(
     public Board Board => board;
 
     public SolverEvidence Evidence => evidence;
+
+    public PeriodicEvidence? Periodic { get; init; }
 
     public required IReadOnlyList<Observation> Observations { get; init; }
 
@@ -28,6 +31,7 @@ internal sealed class ConditionOutcome(
         Readings = [.. Observations.Where(o => o.Signal.IsReading).Select(Read)],
         Metrics = [.. scenario.Metrics.Select(Metric)],
         Evidence = evidence,
+        Periodic = Periodic,
         Events = events,
         NetlistText = netlist,
         LineFrequency = board.LineFrequency,

@@ -58,5 +58,6 @@ internal sealed class SweepPlan : CasePlan
         }))],
         Evidence = Total(records),
         Cases = Cases(records),
+        Periodic = [.. records.Where(r => r.Periodic is not null).Select(r => new PeriodicPoint(Job(r.Number).Name, r.Periodic!))],
     };
 }

@@ -1,0 +1,76 @@
+using BoardSim.Engine.Numerics;
+
+namespace BoardSim.Engine.Analyses.PeriodicStates;
+
+/// <summary>Settings of a search for the periodic steady state.</summary>
+public sealed record PeriodicOptions
+{
+    /// <summary>Period in seconds, positive; null for the common period of the sources.</summary>
+    public double? Period { get; init; }
+
+    /// <summary>Periods to record once the state is found, 1 or more.</summary>
+    public int Periods { get; init; } = 1;
+
+    /// <summary>Relative accuracy asked, 1e-8 to 0.1: of each period, and of how well it repeats.</summary>
+    public double Accuracy { get; init; } = 1e-3;
+
+    /// <summary>True starts the search from initial conditions instead of an operating point.</summary>
+    public bool UseInitialConditions { get; init; }
+
+    /// <summary>Periods that the circuit runs by itself before the search begins, 1 or more: what is fast settles, switches find their state.</summary>
+    public int Lead { get; init; } = 4;
+
+    /// <summary>Periods that the search may compute, 3 or more, before it gives up and lets the circuit settle.</summary>
+    public int MostSearchPeriods { get; init; } = 60;
+
+    /// <summary>Periods, 0 or more, that the circuit may take to settle by itself when the search has failed.</summary>
+    public int MostSettlingPeriods { get; init; } = 2000;
+
+    /// <summary>Resolution in seconds that the record needs; see <see cref="TransientOptions.Resolution"/>.</summary>
+    public double Resolution { get; init; }
+
+    /// <summary>Integration method; null for the default.</summary>
+    public StageMethod? Method { get; init; }
+
+    /// <summary>Wall-clock limit of search and record together; what was found by then is told.</summary>
+    public TimeSpan? WallClockLimit { get; init; }
+
+    /// <summary>Cancels search or record.</summary>
+    public CancellationToken Cancellation { get; init; }
+
+    /// <summary>Checks the settings.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A setting is out of range.</exception>
+    public void Validate()
+    {
+        Require(Period is null or (> 0 and < double.PositiveInfinity), nameof(Period), Period, "positive and finite");
+        Require(Periods >= 1, nameof(Periods), Periods, "1 or more");
+        Require(Lead >= 1, nameof(Lead), Lead, "1 or more");
+        Require(MostSearchPeriods >= 3, nameof(MostSearchPeriods), MostSearchPeriods, "3 or more");
+        Require(MostSettlingPeriods >= 0, nameof(MostSettlingPeriods), MostSettlingPeriods, "zero or more");
+    }
+
+    /// <summary>Settings of the transient runs that it is made of.</summary>
+    internal TransientOptions Transient => new()
+    {
+        Accuracy = Accuracy,
+        UseInitialConditions = UseInitialConditions,
+        Resolution = Resolution,
+        Method = Method,
+        WallClockLimit = WallClockLimit,
+        Cancellation = Cancellation,
+    };
+
+    /// <summary>
+    /// Settings of the runs that search and record. They are more accurate than asked: differences of periods are what the search lives on,
+    /// and with less noise in them it needs fewer, which is less work in the end. Beyond 1e-5 noise is no trouble.
+    /// </summary>
+    internal TransientOptions Shooting => Transient with { Accuracy = Math.Min(Accuracy, Math.Max(0.1 * Accuracy, 1e-5)) };
+
+    private static void Require(bool holds, string name, object? value, string legal)
+    {
+        if (!holds)
+        {
+            throw new ArgumentOutOfRangeException(name, value, $"{name} is {value}; it must be {legal}.");
+        }
+    }
+}
