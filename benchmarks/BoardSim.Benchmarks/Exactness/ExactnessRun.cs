@@ -78,8 +78,11 @@ internal static class ExactnessRun
             if (!board.References.TryGetValue(metric.Name, out var reference) || reference.Relative > ReferenceShare * accuracy)
             {
                 // The reference at hand is not sharp enough to tell: a run of our own must do, and its distance from the reference is shown.
-                tight ??= board.MeasureAlone(TightAccuracy);
-                reference = new Reference(tight[k], board.References.TryGetValue(metric.Name, out var coarse) ? Math.Abs(tight[k] - coarse.Value) : 0);
+                tight ??= Tight(board);
+                if (tight.Length > 0)
+                {
+                    reference = new Reference(tight[k], board.References.TryGetValue(metric.Name, out var coarse) ? Math.Abs(tight[k] - coarse.Value) : 0);
+                }
             }
 
             var error = reference.ErrorOf(values[k]);
@@ -90,5 +93,19 @@ internal static class ExactnessRun
         }
 
         return (worst, where, known);
+    }
+
+    /// <summary>The metrics far below any accuracy asked; empty, and said so, when the solver gives up there.</summary>
+    private static double[] Tight(Board board)
+    {
+        try
+        {
+            return board.MeasureAlone(TightAccuracy);
+        }
+        catch (SolverException stuck)
+        {
+            Console.WriteLine($"| {board.Name} | {TightAccuracy:0e+0} | no sharper reference: {stuck.Message} |");
+            return [];
+        }
     }
 }
