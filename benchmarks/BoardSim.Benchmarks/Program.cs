@@ -1,29 +1,44 @@
 using BenchmarkDotNet.Running;
 using BoardSim.Benchmarks;
+using BoardSim.Benchmarks.Boards;
 using BoardSim.Benchmarks.Cases;
+using BoardSim.Benchmarks.Exactness;
+using BoardSim.Benchmarks.Growth;
+using BoardSim.Benchmarks.Peers;
 using BoardSim.Benchmarks.PeriodicStates;
 using BoardSim.Benchmarks.WorkPrecision;
 
-// work-precision [FOLDER] compares the integration methods; what is not told apart below goes to BenchmarkDotNet (--filter '*Engine*').
-if (args is ["work-precision", .. var rest])
+// Verbs of our own; anything else goes to BenchmarkDotNet (--filter '*Engine*').
+switch (args)
 {
-    WorkPrecisionRun.Run(rest.FirstOrDefault() ?? Path.Combine("out", "work-precision"));
-    return;
+    case ["work-precision", .. var rest]:
+        WorkPrecisionRun.Run(rest.FirstOrDefault() ?? Path.Combine("out", "work-precision"));
+        break;
+    case ["peers", var folder, .. var rest]:
+        PeersRun.Run(folder, rest.FirstOrDefault(), rest.Length > 1 ? rest[1..] : []);
+        break;
+    case ["peers"]:
+        PeersRun.Run(Board.OwnFolder, null, []);
+        break;
+    case ["references", var folder, var target, .. var rest]:
+        ReferencesRun.Run(folder, target, rest.FirstOrDefault(), rest.Length > 1 ? rest[1..] : []);
+        break;
+    case ["exactness", .. var rest]:
+        ExactnessRun.Run([Board.OwnFolder, .. rest.Take(1)], rest.Length > 1 ? rest[1..] : []);
+        break;
+    case ["cases", .. var counts]:
+        CasesRun.Run(counts.Length > 0 ? int.Parse(counts[0], System.Globalization.CultureInfo.InvariantCulture) : null, counts.ElementAtOrDefault(1));
+        break;
+    case ["periodic-state"]:
+        PeriodicStateRun.Run();
+        break;
+    case ["growth"]:
+        GrowthRun.Run();
+        break;
+    case [ColdRun.Verb, .. var rest]:
+        ColdRun.Run(rest);
+        break;
+    default:
+        BenchmarkSwitcher.FromAssembly(typeof(EngineBenchmarks).Assembly).Run(args, BenchmarkSettings.Make());
+        break;
 }
-
-// cases [NUMBER [PART OF A NAME]] runs sweeps and tolerance runs on one thread and on two.
-if (args is ["cases", .. var counts])
-{
-    int? number = counts.Length > 0 ? int.Parse(counts[0], System.Globalization.CultureInfo.InvariantCulture) : null;
-    CasesRun.Run(number, counts.ElementAtOrDefault(1));
-    return;
-}
-
-// periodic-state compares searching with settling.
-if (args is ["periodic-state"])
-{
-    PeriodicStateRun.Run();
-    return;
-}
-
-BenchmarkSwitcher.FromAssembly(typeof(EngineBenchmarks).Assembly).Run(args, BenchmarkSettings.Make());

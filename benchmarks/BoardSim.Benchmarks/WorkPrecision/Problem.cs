@@ -1,4 +1,3 @@
-using BoardSim.Benchmarks.Circuits;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
@@ -13,46 +12,49 @@ internal sealed class Problem
     private const double TightAccuracy = 1e-7;
 
     private readonly Circuit circuit;
-    private readonly TransientCard card;
+    private readonly double stop;
+    private readonly bool fromInitial;
     private readonly OutputVariable[] variables;
-    private readonly double[][] reference;
-    private readonly double[] peaks;
+    private readonly Lazy<double[][]> reference;
     private readonly bool endOnly;
 
-    private Problem(string name, string title, double[]? published)
+    /// <summary>States a problem.</summary>
+    /// <param name="name">Name for the table.</param>
+    /// <param name="title">What it is and what it is compared with.</param>
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="stop">End of the run in seconds.</param>
+    /// <param name="fromInitial">True starts from initial conditions.</param>
+    /// <param name="variables">Signals that are compared.</param>
+    /// <param name="published">Their published end values; null compares the whole waveforms with a far more accurate run.</param>
+    public Problem(string name, string title, Circuit circuit, double stop, bool fromInitial, OutputVariable[] variables, double[]? published = null)
     {
-        (Name, Title) = (name, title);
-        var netlist = BenchmarkCircuits.Read(name);
-        circuit = netlist.Circuit;
-        card = (TransientCard)netlist.Analyses[0];
-        variables = [.. netlist.Prints.SelectMany(p => p.Variables)];
+        (Name, Title, this.circuit, this.stop, this.fromInitial, this.variables) = (name, title, circuit, stop, fromInitial, variables);
         endOnly = published is not null;
-        reference = published is null ? Sample(StageMethod.Esdirk4, TightAccuracy, out _) : [published];
-        peaks = [.. variables.Select((_, p) => reference.Max(row => Math.Abs(row[p])))];
+        reference = new Lazy<double[][]>(() => published is null ? Sample(StageMethod.Esdirk4, TightAccuracy, out _) : [published]);
     }
 
-    /// <summary>Name of the netlist.</summary>
+    /// <summary>States a problem by a netlist whose first card is a transient and whose print cards name the signals.</summary>
+    /// <param name="name">Name for the table.</param>
+    /// <param name="title">What it is and what it is compared with.</param>
+    /// <param name="netlist">The netlist.</param>
+    /// <param name="published">End values that are published, or null.</param>
+    public Problem(string name, string title, Netlist netlist, double[]? published = null)
+        : this(
+            name,
+            title,
+            netlist.Circuit,
+            ((TransientCard)netlist.Analyses[0]).Stop,
+            ((TransientCard)netlist.Analyses[0]).UseInitialConditions,
+            [.. netlist.Prints.SelectMany(p => p.Variables)],
+            published)
+    {
+    }
+
+    /// <summary>Name for the table.</summary>
     public string Name { get; }
 
     /// <summary>What it is and what it is compared with.</summary>
     public string Title { get; }
-
-    /// <summary>All problems.</summary>
-    public static IReadOnlyList<Problem> All() =>
-    [
-        new("resonance", "Damped resonance, 5 ms, against a run at 1e-7", null),
-
-        // Test Set for IVP Solvers (Lioen and de Swart 1998), transistor amplifier, reference solution at t = 0.2 s.
-        new(
-            "amplifier",
-            "Transistor amplifier, 0.2 s, against the published end values",
-            [
-                -0.5562145012262709e-2, 0.3006522471903042e1, 0.2849958788608128e1, 0.2926422536206241e1,
-                0.2704617865010554e1, 0.2761837778393145e1, 0.4770927631616772e1, 0.1236995868091548e1,
-            ]),
-        new("rectifier", "Line rectifier, 50 ms, against a run at 1e-7", null),
-        new("flyback", "Flyback converter, 8 periods, against a run at 1e-7", null),
-    ];
 
     /// <summary>Runs one method at one accuracy.</summary>
     /// <param name="method">The method.</param>
@@ -66,11 +68,11 @@ internal sealed class Problem
 
     /// <summary>Root mean square over the instants, relative to the peak; of the signal that is worst. Published values are of one instant.</summary>
     private double Error(double[][] rows) => Enumerable.Range(0, variables.Length).Max(p =>
-        Math.Sqrt(rows.Zip(reference).Average(pair => Math.Pow(pair.First[p] - pair.Second[p], 2))) / peaks[p]);
+        Math.Sqrt(rows.Zip(reference.Value).Average(pair => Math.Pow(pair.First[p] - pair.Second[p], 2))) / reference.Value.Max(row => Math.Abs(row[p])));
 
     private TransientRun Start(CircuitSystem system, StageMethod method, double accuracy) => new(
         system,
-        new TransientOptions { Stop = card.Stop, UseInitialConditions = card.UseInitialConditions, Accuracy = accuracy, Method = method });
+        new TransientOptions { Stop = stop, UseInitialConditions = fromInitial, Accuracy = accuracy, Method = method });
 
     private void Run(StageMethod method, double accuracy)
     {
@@ -96,12 +98,12 @@ internal sealed class Problem
 
         if (endOnly)
         {
-            rows.Add(sampler.At(run, card.Stop));
+            rows.Add(sampler.At(run, stop));
         }
 
         evidence = run.Evidence;
         return [.. rows];
 
-        double Instant(int k) => k == Samples - 1 ? card.Stop : card.Stop * (k + 1) / Samples;
+        double Instant(int k) => k == Samples - 1 ? stop : stop * (k + 1) / Samples;
     }
 }

@@ -1,3 +1,4 @@
+using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Numerics;
 
 namespace BoardSim.Benchmarks.WorkPrecision;
@@ -7,6 +8,9 @@ internal static class WorkPrecisionRun
 {
     private static readonly double[] Accuracies = [1e-2, 1e-3, 1e-4, 1e-5, 1e-6];
 
+    /// <summary>A run longer than this in seconds is the last of its ladder: tighter ones would only take longer.</summary>
+    private const double LongEnough = 4;
+
     /// <summary>Measures, prints the table as it grows, and writes <c>work-precision.csv</c>, <c>.png</c> and <c>.svg</c>.</summary>
     /// <param name="folder">Folder for the files; it is made if need be.</param>
     public static void Run(string folder)
@@ -14,14 +18,27 @@ internal static class WorkPrecisionRun
         Directory.CreateDirectory(folder);
         Console.WriteLine(MeasurementTable.Head);
         var all = new List<Measurement>();
-        foreach (var problem in Problem.All())
+        foreach (var problem in Problems.All())
         {
             foreach (var method in StageMethod.All)
             {
                 foreach (var accuracy in Accuracies)
                 {
-                    all.Add(problem.Measure(method, accuracy));
+                    try
+                    {
+                        all.Add(problem.Measure(method, accuracy));
+                    }
+                    catch (SolverException stuck)
+                    {
+                        Console.WriteLine($"{problem.Name},{method.Name},{accuracy:0e+0}: {stuck.Message}");
+                        continue;
+                    }
+
                     Console.WriteLine(MeasurementTable.Row(all[^1]));
+                    if (all[^1].Seconds > LongEnough)
+                    {
+                        break;
+                    }
                 }
             }
         }

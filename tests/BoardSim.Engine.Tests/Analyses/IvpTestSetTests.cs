@@ -1,6 +1,7 @@
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
+using BoardSim.Engine.Tests.Analyses.TestSet;
 using static BoardSim.Engine.Tests.Devices.Bench;
 
 namespace BoardSim.Engine.Tests.Analyses;
@@ -87,28 +88,7 @@ public sealed class IvpTestSetTests
     [InlineData(1.748e-3, 1e-5, 2e-5, 4.970955751430, -0.203461452207, 4.971206403593, -0.203553880283)]
     public void Nand_gate(double reverse, double accuracy, double tolerance, double y5, double y10, double y1, double y6)
     {
-        var circuit = Circuit(
-            new VoltageSource("vdd", "dd", "0", 5),
-            new VoltageSource("vbb", "bb", "0", -2.5),
-            new VoltageSource("v1", "g1", "0", new PulseWaveform { High = 5, Delay = 5, Rise = 5, Width = 5, Fall = 5, Period = 20 }),
-            new VoltageSource("v2", "g2", "0", new PulseWaveform { High = 5, Delay = 15, Rise = 5, Width = 15, Fall = 5, Period = 40 }),
-            new Capacitor("c5", "5", "0", 0.5e-4),
-            new Capacitor("c10", "10", "0", 0.5e-4));
-        Transistor(circuit, "load", "5", "dd", "5", ["1", "2", "3", "4"], new(-2.43, 0.2, 1.28, 5.35e-4, 5.35e-4));
-        Transistor(circuit, "upper", "g1", "5", "10", ["6", "7", "8", "9"], new(0.2, 0.035, 1.01, 1.748e-3, reverse));
-        Transistor(circuit, "lower", "g2", "10", "0", ["11", "12", "13", "14"], new(0.2, 0.035, 1.01, 1.748e-3, reverse));
-        double[] start = [5, 5, -2.5, -2.5, 5, 3.62385, 5, -2.5, -2.5, 3.62385, 0, 3.62385, -2.5, -2.5];
-        for (var k = 0; k < start.Length; k++)
-        {
-            circuit.InitialVoltages[$"{k + 1}"] = start[k];
-        }
-
-        foreach (var (node, volts) in new[] { ("dd", 5.0), ("bb", -2.5) })
-        {
-            circuit.InitialVoltages[node] = volts;
-        }
-
-        AssertEnd(circuit, 80, accuracy, tolerance, ("5", y5), ("10", y10), ("1", y1), ("6", y6), ("4", -2.5), ("11", -0.24e-3));
+        AssertEnd(NandGate.Make(reverse), NandGate.Stop, accuracy, tolerance, ("5", y5), ("10", y10), ("1", y1), ("6", y6), ("4", -2.5), ("11", -0.24e-3));
     }
 
     private static void AssertEnd(Circuit circuit, double stop, double accuracy, double tolerance, params (string Node, double Volts)[] expected)
@@ -123,20 +103,5 @@ public sealed class IvpTestSetTests
                 Math.Abs(result.Values(p)[^1] - expected[p].Volts) <= tolerance,
                 $"V({expected[p].Node}) is {result.Values(p)[^1]:g12}, published {expected[p].Volts:g12}: {(result.Values(p)[^1] - expected[p].Volts) / accuracy:g3} x accuracy; {result.Evidence}");
         }
-    }
-
-    /// <summary>The test set's transistor: resistors to inner source, drain and the two bulk nodes, capacitances, junctions, channel.</summary>
-    private static void Transistor(Circuit circuit, string name, string gate, string drain, string source, string[] inner, TestChannel.Model model)
-    {
-        var (s, d, bs, bd) = (inner[0], inner[1], inner[2], inner[3]);
-        circuit.Add(new Resistor($"{name}_rgs", s, source, 4));
-        circuit.Add(new Resistor($"{name}_rgd", d, drain, 4));
-        circuit.Add(new Resistor($"{name}_rbs", bs, "bb", 10));
-        circuit.Add(new Resistor($"{name}_rbd", bd, "bb", 10));
-        circuit.Add(new Capacitor($"{name}_cgs", gate, s, 0.6e-4));
-        circuit.Add(new Capacitor($"{name}_cgd", gate, d, 0.6e-4));
-        circuit.Add(new TestJunction($"{name}_jbs", bs, source));
-        circuit.Add(new TestJunction($"{name}_jbd", bd, drain));
-        circuit.Add(new TestChannel($"{name}_ids", d, s, gate, bs, source, bd, drain, model));
     }
 }

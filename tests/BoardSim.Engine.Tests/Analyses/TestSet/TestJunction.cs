@@ -1,6 +1,6 @@
 using BoardSim.Engine.Circuits;
 
-namespace BoardSim.Engine.Tests.Analyses;
+namespace BoardSim.Engine.Tests.Analyses.TestSet;
 
 /// <summary>
 /// Bulk junction of the NAND gate in the Test Set for IVP Solvers: conducts in reverse only, 1e-14 A (exp(v / 25.85) - 1), with

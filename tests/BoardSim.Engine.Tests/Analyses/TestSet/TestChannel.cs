@@ -1,6 +1,6 @@
 using BoardSim.Engine.Circuits;
 
-namespace BoardSim.Engine.Tests.Analyses;
+namespace BoardSim.Engine.Tests.Analyses.TestSet;
 
 /// <summary>
 /// Channel of the NAND gate's transistors in the Test Set for IVP Solvers (Shichman and Hodges' equations); terminals: inner
