@@ -118,6 +118,12 @@ internal static class RunSummary
             CultureInfo.InvariantCulture,
             $"Solver: {total.Points} points, {total.Rejected} rejected, {total.NewtonIterations} Newton iterations; worst residual of Kirchhoff's current law {total.WorstKclResidual:G2} A, power balance within {total.PowerBalance:G2}; {total.WallSeconds:0.00} s of computation");
         Line(output, text);
+        if (total.PeriodsInterpolated > 0)
+        {
+            Line(output, string.Create(
+                CultureInfo.InvariantCulture,
+                $"Periods: {total.PeriodsComputed} computed, {total.PeriodsInterpolated} between them interpolated (periods: leap)"));
+        }
     }
 
     private static Table Columns(IReadOnlyList<string> heads, IReadOnlyList<ConditionResult> conditions)

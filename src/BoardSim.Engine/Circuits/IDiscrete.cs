@@ -26,6 +26,10 @@ public interface IDiscrete
     /// <summary>Puts the device into its state before power-up; called when a run begins.</summary>
     void Reset();
 
+    /// <summary>All that the device remembers beside the unknowns. Read and set by a run that may have to go back; the engine stamps
+    /// the constants again after setting it. What is read must not change with the device.</summary>
+    object Memory { get; set; }
+
     /// <summary>The discrete state in one word, for event logs: <c>on</c>, <c>released</c>, <c>open</c>.</summary>
     string StateName { get; }
 }

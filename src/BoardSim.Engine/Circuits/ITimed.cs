@@ -16,4 +16,8 @@ public interface ITimed
     /// <param name="from">First instant in seconds.</param>
     /// <param name="to">Last instant in seconds.</param>
     bool IsSteady(double from, double to) => false;
+
+    /// <summary>How the law goes on from <paramref name="time"/>: repeating, constant, or neither, which is what a device says that does not know.</summary>
+    /// <param name="time">Present time in seconds.</param>
+    Repetition RepetitionAt(double time) => Repetition.None;
 }

@@ -76,5 +76,8 @@ public sealed class CurrentSource : Device, ITimed, ISmallSignal
     public bool IsSteady(double from, double to) => Waveform.IsSteady(from, to);
 
     /// <inheritdoc/>
+    public Repetition RepetitionAt(double time) => Waveform.RepetitionAt(time);
+
+    /// <inheritdoc/>
     public override IEnumerable<string> Problems() => Waveform.Problems().Select(p => $"{Name}: {p}");
 }

@@ -1,3 +1,5 @@
+using BoardSim.Engine.Circuits;
+
 namespace BoardSim.Engine.Devices;
 
 /// <summary>SPICE's PWL: straight lines between points; constant before the first and after the last.</summary>
@@ -54,6 +56,22 @@ public sealed class PiecewiseLinearWaveform : SourceWaveform
         k = k >= 0 ? k : ~k - 1;
         var s = (time - times[k]) / (times[k + 1] - times[k]);
         return values[k] + s * (values[k + 1] - values[k]);
+    }
+
+    /// <inheritdoc/>
+    public override Repetition RepetitionAt(double time)
+    {
+        // Constant as long as the points to come lie at one height.
+        var level = Value(time);
+        for (var k = 0; k < times.Length; k++)
+        {
+            if (times[k] > time && values[k] != level)
+            {
+                return k == 0 || !(values[k - 1] == level) || times[k - 1] <= time ? Repetition.None : new(0, times[k - 1]);
+            }
+        }
+
+        return Repetition.Constant;
     }
 
     /// <inheritdoc/>

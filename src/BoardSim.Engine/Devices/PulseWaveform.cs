@@ -1,3 +1,5 @@
+using BoardSim.Engine.Circuits;
+
 namespace BoardSim.Engine.Devices;
 
 /// <summary>SPICE's PULSE: two levels with straight edges, repeated with a period.</summary>
@@ -69,6 +71,27 @@ public sealed class PulseWaveform : SourceWaveform
 
     /// <inheritdoc/>
     public override bool IsSteady(double from, double to) => Value(from) == Value(to);
+
+    /// <inheritdoc/>
+    public override Repetition RepetitionAt(double time)
+    {
+        var slack = 1e-13 * Math.Abs(time) + 1e-12 * (Rise + Fall);
+        if (time + slack < Delay)
+        {
+            return new(0, Delay);
+        }
+
+        if (double.IsFinite(Period))
+        {
+            return new(Period, double.PositiveInfinity);
+        }
+
+        var (top, fall) = (Delay + Rise, Delay + Rise + Width);
+        return time + slack < top ? Repetition.None
+            : time + slack < fall ? new(0, fall)
+            : time + slack < fall + Fall ? Repetition.None
+            : Repetition.Constant;
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems()

@@ -196,6 +196,16 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
     public double NextCorner(double time) => armature.Due > time + Rounding(time) ? armature.Due : double.PositiveInfinity;
 
     /// <inheritdoc/>
+    public Repetition RepetitionAt(double time) => double.IsFinite(armature.Due) ? Repetition.None : Repetition.Constant;
+
+    /// <inheritdoc/>
+    public object Memory
+    {
+        get => armature;
+        set => armature = (Armature)value;
+    }
+
+    /// <inheritdoc/>
     public void Reset()
     {
         isStatic = false;

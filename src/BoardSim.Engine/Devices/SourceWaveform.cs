@@ -1,3 +1,5 @@
+using BoardSim.Engine.Circuits;
+
 namespace BoardSim.Engine.Devices;
 
 /// <summary>A source's value over time, with the corners that the transient loop must land on.</summary>
@@ -20,6 +22,10 @@ public abstract class SourceWaveform
     /// <param name="to">Last instant in seconds.</param>
     public virtual bool IsSteady(double from, double to) => false;
 
+    /// <summary>How the value goes on from an instant; a waveform that does not say repeats nothing.</summary>
+    /// <param name="time">Present time in seconds.</param>
+    public virtual Repetition RepetitionAt(double time) => Repetition.None;
+
     /// <summary>What is wrong with the parameters, one sentence each.</summary>
     public virtual IEnumerable<string> Problems() => [];
 }
@@ -36,4 +42,7 @@ public sealed class DcWaveform(double Level) : SourceWaveform
 
     /// <inheritdoc/>
     public override bool IsSteady(double from, double to) => true;
+
+    /// <inheritdoc/>
+    public override Repetition RepetitionAt(double time) => Repetition.Constant;
 }

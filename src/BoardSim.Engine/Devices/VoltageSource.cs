@@ -79,6 +79,9 @@ public sealed class VoltageSource : Device, ITimed, ISmallSignal, ICurrent, IBra
     public bool IsSteady(double from, double to) => Waveform.IsSteady(from, to);
 
     /// <inheritdoc/>
+    public Repetition RepetitionAt(double time) => Waveform.RepetitionAt(time);
+
+    /// <inheritdoc/>
     public double Current(ReadOnlySpan<double> x) => x[i];
 
     /// <inheritdoc/>

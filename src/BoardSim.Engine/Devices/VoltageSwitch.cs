@@ -36,6 +36,13 @@ public sealed class VoltageSwitch : Device, IDiscrete, ICurrent
     public int GuardCount => 1;
 
     /// <inheritdoc/>
+    public object Memory
+    {
+        get => IsOn;
+        set => IsOn = (bool)value;
+    }
+
+    /// <inheritdoc/>
     public string StateName => IsOn ? "on" : "off";
 
     /// <inheritdoc/>

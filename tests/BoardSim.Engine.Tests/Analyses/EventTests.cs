@@ -216,6 +216,12 @@ public sealed class EventTests
 
         public string StateName => "counted";
 
+        public object Memory
+        {
+            get => Times.Count;
+            set => Times.RemoveRange((int)value, Times.Count - (int)value);
+        }
+
         public override IEnumerable<Link> Links => [];
 
         public override void Bind(Binder binder) => at = binder.Node(Nodes[0]);

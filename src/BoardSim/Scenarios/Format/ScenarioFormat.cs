@@ -18,7 +18,8 @@ internal static class ScenarioFormat
         new Field("start", Choice(Words.Start), "Where a run over time starts; without it, where the block usually starts."),
         new Field("stop", new QuantityType(Unit.Second, 0, 1e4, Above: true), "End of the run; without it, what the block suggests."),
         new Field("record-from", new QuantityType(Unit.Second, 0, 1e4), "Time from which waveforms are recorded; 0 s without it."),
-        new Field("accuracy", new QuantityType(Unit.Ratio, 1e-8, 0.1), "Relative accuracy of the computation; 0.001 without it."));
+        new Field("accuracy", new QuantityType(Unit.Ratio, 1e-8, 0.1), "Relative accuracy of the computation; 0.001 without it."),
+        new Field("periods", Choice(Words.Periods), "Which switching periods of a run over time are computed; each one without it."));
 
     public static FieldSet Condition { get; } = new(
         "condition",

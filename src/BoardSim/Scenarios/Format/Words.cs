@@ -18,6 +18,12 @@ internal static class Words
         new("settled", RunStart.Settled, "from the operating point at time zero"),
     ];
 
+    public static IReadOnlyList<Word<bool>> Periods { get; } =
+    [
+        new("each", false, "every period is computed"),
+        new("leap", true, "where they change slowly, most are leapt over and their waveforms interpolated"),
+    ];
+
     public static IReadOnlyList<Word<InstrumentKind>> Instrument { get; } =
     [
         new("none", InstrumentKind.None, "nothing is connected: the computed value itself"),

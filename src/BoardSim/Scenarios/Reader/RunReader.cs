@@ -5,7 +5,7 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads the run settings.</summary>
 internal static class RunReader
 {
-    private static readonly string[] OfTime = ["start", "stop", "record-from"];
+    private static readonly string[] OfTime = ["start", "stop", "record-from", "periods"];
 
     public static RunSettings Read(Section root, BlockInHand? block)
     {
@@ -24,6 +24,7 @@ internal static class RunReader
             Stop = stop,
             RecordFrom = section.Quantity("record-from") ?? 0,
             Accuracy = section.Quantity("accuracy") ?? 1e-3,
+            Leaps = section.Choice("periods", Words.Periods)?.Value ?? false,
         };
         Check(section, run, block);
         return run;
