@@ -68,7 +68,7 @@ internal static class SolveCommand
         var leaps = new Option<string>("--leaps")
         {
             Description = "on: leap over periods of a transient that are alike and interpolate their waveforms, where that keeps the accuracy; off: compute every period.",
-            DefaultValueFactory = _ => Leap.On,
+            DefaultValueFactory = _ => Leap.Off,
             HelpName = "on|off",
         };
         leaps.AcceptOnlyFromAmong(Leap.On, Leap.Off);

@@ -154,7 +154,7 @@ internal static class SolveOutput
         {
             terminal.Error.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"Note: {e.PeriodsComputed} periods of the sources were computed and {e.PeriodsInterpolated} between them interpolated, because they change slowly from one to the next; --leaps off computes all."));
+                $"Note: {e.PeriodsComputed} periods of the sources were computed and {e.PeriodsInterpolated} between them interpolated, because they change slowly from one to the next; --leaps off computes every one."));
         }
     }
 
