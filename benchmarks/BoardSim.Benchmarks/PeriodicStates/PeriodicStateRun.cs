@@ -38,6 +38,6 @@ internal static class PeriodicStateRun
 
     private static PeriodicCase Flyback(string name, FlybackOutput block, string? fault = null, double? severity = null) => new(name, Make(block, fault, severity), "output");
 
-    private static Boards.Board Make(Block block, string? fault, double? severity) =>
+    private static BoardSim.Boards.Board Make(Block block, string? fault, double? severity) =>
         fault is null ? block.Build() : block.Fault(fault).Apply(block.Build(), severity);
 }

@@ -167,6 +167,13 @@ internal static class RunSummary
         {
             Line(output, line);
         }
+
+        if (total.PeriodsInterpolated > 0)
+        {
+            Line(output, string.Create(
+                CultureInfo.InvariantCulture,
+                $"Periods: {total.PeriodsComputed} computed, {total.PeriodsInterpolated} between them interpolated (alike-periods: leap)"));
+        }
     }
 
     private static Table Columns(IReadOnlyList<string> heads, IReadOnlyList<ConditionResult> conditions)

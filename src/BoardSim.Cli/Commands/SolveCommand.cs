@@ -7,7 +7,7 @@ using Spectre.Console;
 
 namespace BoardSim.Cli.Commands;
 
-/// <summary><c>solve FILE.cir --out DIR [--accuracy 1e-3] [--time-limit 10s]</c>: runs every analysis card of a Berkeley SPICE3 netlist.</summary>
+/// <summary><c>solve FILE.cir --out DIR [--accuracy 1e-3] [--leaps on|off] [--time-limit 10s]</c>: runs every analysis card of a Berkeley SPICE3 netlist.</summary>
 internal static class SolveCommand
 {
     private const string Description = """
@@ -65,10 +65,18 @@ internal static class SolveCommand
                 return 0;
             },
         };
-        var command = new Command("solve", Description) { file, folder, accuracy, limit, most };
+        var leaps = new Option<string>("--leaps")
+        {
+            Description = "on: leap over periods of a transient that are alike and interpolate their waveforms, where that keeps the accuracy; off: compute every period.",
+            DefaultValueFactory = _ => Leap.Off,
+            HelpName = "on|off",
+        };
+        leaps.AcceptOnlyFromAmong(Leap.On, Leap.Off);
+        var command = new Command("solve", Description) { file, folder, accuracy, leaps, limit, most };
         command.SetAction(parsed => Solve(terminal, parsed.GetRequiredValue(file), parsed.GetRequiredValue(folder), new NetlistRunOptions
         {
             Accuracy = parsed.GetValue(accuracy),
+            Leaps = parsed.GetValue(leaps) == Leap.On,
             TimeLimit = parsed.GetValue(limit),
             MostValues = parsed.GetValue(most),
             Cancellation = terminal.Cancellation,
@@ -168,5 +176,11 @@ internal static class SolveCommand
         {
             throw new SolverException($"{file}: {gaveUp.Message}");
         }
+    }
+
+    private static class Leap
+    {
+        public const string On = "on";
+        public const string Off = "off";
     }
 }

@@ -150,6 +150,12 @@ internal static class SolveOutput
         }
 
         terminal.Results.Write(table);
+        foreach (var e in tables.Select(t => t.Evidence).Where(e => e.PeriodsInterpolated > 0))
+        {
+            terminal.Error.WriteLine(string.Create(
+                CultureInfo.InvariantCulture,
+                $"Note: {e.PeriodsComputed} periods of the sources were computed and {e.PeriodsInterpolated} between them interpolated, because they change slowly from one to the next; --leaps off computes every one."));
+        }
     }
 
     private static void WriteAnalysis(Utf8JsonWriter json, AnalysisTable table, string name)
@@ -196,6 +202,8 @@ internal static class SolveOutput
         json.WriteNumber("forced", total.Forced);
         json.WriteNumber("newtonIterations", total.NewtonIterations);
         json.WriteNumber("factorizations", total.Factorizations);
+        json.WriteNumber("periodsComputed", total.PeriodsComputed);
+        json.WriteNumber("periodsInterpolated", total.PeriodsInterpolated);
         json.WriteNumber("events", total.Events);
         json.WriteNumber("worstKclResidual", total.WorstKclResidual);
         json.WriteNumber("powerBalance", total.PowerBalance);

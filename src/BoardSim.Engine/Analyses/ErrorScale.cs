@@ -40,6 +40,30 @@ internal sealed class ErrorScale
         _ => 1e-3,
     };
 
+    /// <summary>The peaks that tolerances are relative to; set by a run that goes back to where they were.</summary>
+    public double[] Peaks
+    {
+        get => (double[])peak.Clone();
+        set => value.CopyTo(peak, 0);
+    }
+
+    /// <summary>Lets peaks fade over a time that is not computed.</summary>
+    /// <param name="memory">Part of the former peaks that is remembered, 0..1.</param>
+    /// <param name="accuracy">Relative accuracy.</param>
+    public void Fade(double memory, double accuracy)
+    {
+        LargestCurrent = Floor(UnknownKind.Current);
+        for (var i = 1; i < peak.Length; i++)
+        {
+            peak[i] *= memory;
+            Weight[i] = 1 / (accuracy * (peak[i] + floor[i]));
+            if (isCurrent[i])
+            {
+                LargestCurrent = Math.Max(LargestCurrent, peak[i]);
+            }
+        }
+    }
+
     /// <summary>Takes the values of an accepted point and sets the tolerances.</summary>
     /// <param name="x">The unknowns.</param>
     /// <param name="accuracy">Relative accuracy.</param>

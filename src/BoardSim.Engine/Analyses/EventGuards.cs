@@ -48,6 +48,9 @@ internal sealed class EventGuards
         }
     }
 
+    /// <summary>Which guards are below zero at the last accepted point.</summary>
+    public bool[] Armed => [.. start.Select(v => v < 0)];
+
     /// <summary>Takes the values at the step's start as sample 0.</summary>
     public void KeepStart() => start.CopyTo(samples[0], 0);
 

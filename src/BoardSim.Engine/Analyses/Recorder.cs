@@ -186,6 +186,24 @@ internal sealed class Recorder
         return double.NaN;
     }
 
+    /// <summary>Goes on from where a run stands after a leap: the point there is recorded, what lies between is not.</summary>
+    public void Resume(TransientRun run)
+    {
+        Add(run.Time, run.State);
+        for (var p = 0; p < probes.Length; p++)
+        {
+            from[p] = probes[p].Value(run.State);
+        }
+    }
+
+    /// <summary>Hands over what was recorded since the last call and forgets it.</summary>
+    public RecordPiece Take()
+    {
+        var piece = new RecordPiece(store.Column(0), [.. Enumerable.Range(1, probes.Length).Select(store.Column)]);
+        store.Clear();
+        return piece;
+    }
+
     /// <summary>How many straight pieces the step needs: the distance from the chord falls with the square of their number.</summary>
     private int Parts(TransientRun run, double t0, double t1)
     {

@@ -31,6 +31,13 @@ internal sealed class SampleStore(int columns)
         return row;
     }
 
+    /// <summary>Forgets all rows.</summary>
+    public void Clear()
+    {
+        blocks.Clear();
+        (block, used) = ([], 0);
+    }
+
     /// <summary>Copies out a column.</summary>
     public double[] Column(int column)
     {

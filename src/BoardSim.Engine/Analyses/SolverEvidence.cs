@@ -22,6 +22,12 @@ public sealed record SolverEvidence
     /// <summary>Guard crossings that were located and served.</summary>
     public long Events { get; init; }
 
+    /// <summary>Whole periods of the sources that were computed where leaps were tried, trials included; 0 for a plain run.</summary>
+    public long PeriodsComputed { get; init; }
+
+    /// <summary>Periods that were leapt over: their waveforms are interpolated from computed neighbours, not computed.</summary>
+    public long PeriodsInterpolated { get; init; }
+
     /// <summary>Largest sum of currents found at any node of an accepted point, in amperes; it should be zero.</summary>
     public double WorstKclResidual { get; init; }
 
@@ -51,6 +57,8 @@ public sealed record SolverEvidence
         NewtonIterations = parts.Sum(e => e.NewtonIterations),
         Factorizations = parts.Sum(e => e.Factorizations),
         Events = parts.Sum(e => e.Events),
+        PeriodsComputed = parts.Sum(e => e.PeriodsComputed),
+        PeriodsInterpolated = parts.Sum(e => e.PeriodsInterpolated),
         WorstKclResidual = parts.Select(e => e.WorstKclResidual).DefaultIfEmpty(0).Max(),
         PowerBalance = parts.Select(e => e.PowerBalance).DefaultIfEmpty(0).Max(),
         SourceEnergy = parts.Sum(e => e.SourceEnergy),

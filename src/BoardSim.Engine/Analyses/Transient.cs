@@ -1,3 +1,4 @@
+using BoardSim.Engine.Analyses.Envelopes;
 using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Engine.Analyses;
@@ -18,6 +19,11 @@ public static class Transient
     {
         ArgumentNullException.ThrowIfNull(options);
         using var run = new TransientRun(system, options);
+        if (options.Leaps && LeapingTransient.MayLeap(system, options))
+        {
+            return new LeapingTransient(system, options, probes, progress, run).Run();
+        }
+
         var recorder = new Recorder(system, probes, options);
         recorder.Begin(run);
         for (var points = 1; !recorder.IsFull && run.Advance(); points++)

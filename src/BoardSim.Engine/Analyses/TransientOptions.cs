@@ -32,6 +32,13 @@ public sealed record TransientOptions
     /// <summary>Most values that are recorded, samples times signals; the run then ends early and says so. 50 million unless set.</summary>
     public long MostValues { get; init; } = RunLimits.UsualMostValues;
 
+    /// <summary>
+    /// True lets <see cref="Transient.Run"/> leap over periods where all sources repeat with one period and the state changes slowly
+    /// from one to the next; their waveforms are then interpolated, and the evidence says how many. A <see cref="TransientRun"/>
+    /// that is pulled by hand never leaps.
+    /// </summary>
+    public bool Leaps { get; init; }
+
     /// <summary>Wall-clock limit; the run then ends early and says so.</summary>
     public TimeSpan? WallClockLimit { get; init; }
 

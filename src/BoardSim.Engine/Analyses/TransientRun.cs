@@ -86,6 +86,7 @@ public sealed class TransientRun : IDisposable
     private bool rated;
     private int denseRest;
     private int caution;
+    private bool jumped;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
     /// <param name="system">The compiled circuit.</param>
@@ -266,12 +267,19 @@ public sealed class TransientRun : IDisposable
     internal void Jump(double time, ReadOnlySpan<double> charges, ReadOnlySpan<double> guess)
     {
         pending = false;
+        if (time < Time)
+        {
+            events.RemoveAll(e => e.Time > time);
+        }
+
+        scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), options.Accuracy * LocalShare);
+        newton.CurrentScale = scale.LargestCurrent;
         Time = PreviousTime = time;
         charges.CopyTo(stages.StartCharge);
         guess.CopyTo(stages.Values[0]);
         newton.Invalidate();
         wide?.Break();
-        restart = true;
+        (restart, jumped) = (true, true);
         guards.Accept(Time, State);
         if (Status == RunStatus.Completed && time < options.Stop)
         {
@@ -279,6 +287,17 @@ public sealed class TransientRun : IDisposable
             watch.Start();
         }
     }
+
+    /// <summary>Largest values of late, by unknown, that tolerances are relative to.</summary>
+    internal double[] Peaks
+    {
+        get => scale.Peaks;
+        set => scale.Peaks = value;
+    }
+
+    /// <summary>Which guards could fire next, by their number; of two instants at the same phase of a period they differ when a
+    /// threshold was passed in between.</summary>
+    internal bool[] ArmedGuards => guards.Armed;
 
     /// <summary>Ends the run; the compiled system may then be used again.</summary>
     public void Dispose()
@@ -689,8 +708,14 @@ public sealed class TransientRun : IDisposable
         }
 
         rated = false;
-        scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
-        newton.CurrentScale = scale.LargestCurrent;
+        if (!jumped)
+        {
+            // Right after a jump, currents that make the charges fit within no time are no scale for anything.
+            scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
+            newton.CurrentScale = scale.LargestCurrent;
+        }
+
+        jumped = false;
     }
 
     /// <summary>Step below which time would not advance in a way that rounding leaves meaningful.</summary>

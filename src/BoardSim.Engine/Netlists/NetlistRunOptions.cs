@@ -8,6 +8,9 @@ public sealed record NetlistRunOptions
     /// <summary>Relative accuracy of a transient, 1e-8 to 0.1; 1e-3 by default.</summary>
     public double Accuracy { get; init; } = 1e-3;
 
+    /// <summary>True lets a transient leap over periods that are alike; see <see cref="Analyses.TransientOptions.Leaps"/>. False by default.</summary>
+    public bool Leaps { get; init; }
+
     /// <summary>Longest wall-clock time of one analysis; null for no limit. What has been computed by then is given, marked as partial.</summary>
     public TimeSpan? TimeLimit { get; init; }
 

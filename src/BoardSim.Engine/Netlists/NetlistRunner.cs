@@ -144,6 +144,7 @@ public static class NetlistRunner
             Start = card.Start,
             MaxStep = card.MaxStep ?? double.PositiveInfinity,
             Accuracy = options.Accuracy,
+            Leaps = options.Leaps,
             Resolution = card.Step,
             UseInitialConditions = card.UseInitialConditions,
             MostValues = options.MostValues,

@@ -213,6 +213,8 @@ internal static class ResultJson
         json.WriteNumber("forced", evidence.Forced);
         json.WriteNumber("newtonIterations", evidence.NewtonIterations);
         json.WriteNumber("factorizations", evidence.Factorizations);
+        json.WriteNumber("periodsComputed", evidence.PeriodsComputed);
+        json.WriteNumber("periodsInterpolated", evidence.PeriodsInterpolated);
         json.WriteNumber("events", evidence.Events);
         Number(json, "worstKclResidual", evidence.WorstKclResidual);
         Number(json, "powerBalance", evidence.PowerBalance);

@@ -19,7 +19,8 @@ internal static class ScenarioFormat
         new Field("periods", new CountType(1, 100_000), "Periods to compute of a run that starts periodic, in place of \"stop\"; without it, as many as the block suggests."),
         new Field("stop", new QuantityType(Unit.Second, 0, 1e4, Above: true), "End of the run; without it, what the block suggests."),
         new Field("record-from", new QuantityType(Unit.Second, 0, 1e4), "Time from which waveforms are recorded; 0 s without it."),
-        new Field("accuracy", new QuantityType(Unit.Ratio, 1e-8, 0.1), "Relative accuracy of the computation; 0.001 without it."));
+        new Field("accuracy", new QuantityType(Unit.Ratio, 1e-8, 0.1), "Relative accuracy of the computation; 0.001 without it."),
+        new Field("alike-periods", Choice(Words.AlikePeriods), "What is done with switching periods of a run over time that are nearly alike; all are computed without it."));
 
     public static FieldSet Condition { get; } = new(
         "condition",

@@ -21,6 +21,12 @@ internal static class Words
         new("periodic", RunStart.Periodic, "from the periodic steady state, which is searched for: nothing has to settle"),
     ];
 
+    public static IReadOnlyList<Word<bool>> AlikePeriods { get; } =
+    [
+        new("compute", false, "every period is computed"),
+        new("leap", true, "where they change slowly, most are leapt over and their waveforms interpolated"),
+    ];
+
     public static IReadOnlyList<Word<InstrumentKind>> Instrument { get; } =
     [
         new("none", InstrumentKind.None, "nothing is connected: the computed value itself"),

@@ -7,7 +7,7 @@ namespace BoardSim.Scenarios.Reader;
 internal static class RunReader
 {
     private static readonly string[] OfSettling = ["stop", "record-from"];
-    private static readonly string[] OfTime = ["start", "periods", "stop", "record-from"];
+    private static readonly string[] OfTime = ["start", "periods", "stop", "record-from", "alike-periods"];
 
     public static RunSettings Read(Section root, BlockInHand? block)
     {
@@ -27,6 +27,7 @@ internal static class RunReader
             Stop = stop,
             RecordFrom = section.Quantity("record-from") ?? 0,
             Accuracy = section.Quantity("accuracy") ?? 1e-3,
+            Leaps = section.Choice("alike-periods", Words.AlikePeriods)?.Value ?? false,
         };
         Check(section, run, block);
         return run;
