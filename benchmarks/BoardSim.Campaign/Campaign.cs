@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using System.Text.Json;
 using BoardSim.Campaign.Drawing;
 using BoardSim.Campaign.Judging;
 using BoardSim.Engine.Netlists;

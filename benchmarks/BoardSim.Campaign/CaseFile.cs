@@ -18,10 +18,24 @@ public static class CaseFile
 
     /// <summary>Reads cases.</summary>
     /// <param name="file">The file.</param>
-    public static IReadOnlyList<CampaignCase> Read(string file) => [.. File.ReadLines(file).Where(l => l.Length > 0).Select(Parse)];
+    /// <exception cref="JsonException">A line is no case; the message tells which and where.</exception>
+    public static IReadOnlyList<CampaignCase> Read(string file) => [.. File.ReadLines(file).Select(Numbered).OfType<CampaignCase>()];
+
+    private static CampaignCase? Numbered(string line, int index)
+    {
+        try
+        {
+            return line.Length > 0 ? Parse(line) : null;
+        }
+        catch (JsonException wrong)
+        {
+            throw new JsonException($"line {index + 1}: {wrong.Message}", wrong);
+        }
+    }
 
     /// <summary>Reads one line.</summary>
     /// <param name="line">A line of such a file.</param>
+    /// <exception cref="JsonException">The line is no case; the message tells where.</exception>
     public static CampaignCase Parse(string line) =>
         JsonSerializer.Deserialize<Line>(line, Options)?.Case ?? throw new JsonException("A line of a case file holds an object with a case.");
 

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.Json;
 
 namespace BoardSim.Campaign;
 
@@ -55,7 +56,19 @@ internal static class CommandLine
         stored.AcceptExistingOnly();
         var netlist = new Option<bool>("--netlist") { Description = "Print each circuit as a netlist, too." };
         var replay = new Command("replay", "Runs stored cases again. Exit code 1 when one failed.") { stored, threads, netlist };
-        replay.SetAction(p => Campaign.Replay(p.GetRequiredValue(stored).FullName, p.GetValue(threads), p.GetValue(netlist), output, error));
+        replay.SetAction(p =>
+        {
+            var path = p.GetRequiredValue(stored).FullName;
+            try
+            {
+                return Campaign.Replay(path, p.GetValue(threads), p.GetValue(netlist), output, error);
+            }
+            catch (JsonException wrong)
+            {
+                error.WriteLine($"{path}, {wrong.Message}");
+                return 2;
+            }
+        });
 
         return new RootCommand("Convergence campaign: random values, faults and edits of parts on all blocks; each case converges, is refused for what is wrong with it, or has failed.") { draw, replay };
     }

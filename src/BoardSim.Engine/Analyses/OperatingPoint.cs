@@ -207,6 +207,11 @@ public sealed class OperatingPoint
     /// </summary>
     private void Polish()
     {
+        if (system.IsLinear)
+        {
+            return;
+        }
+
         var x = system.Loads.X;
         var found = (double[])x.Clone();
         if (!newton.Solve(false, 1, null, excitation, weight, PolishShare, PolishIterations) && !Array.TrueForAll(x, double.IsFinite))

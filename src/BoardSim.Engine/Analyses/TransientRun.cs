@@ -17,6 +17,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>Length of the Euler step that the start is found by, relative to the run.</summary>
     private const double StartShare = 1e-13;
 
+    /// <summary>Length, relative to the run, below which that step is not made shorter for the sake of the power balance.</summary>
+    private const double StepInShare = 1e-12;
+
     /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
     private const double EulerShare = 1e-5;
 
@@ -46,6 +49,10 @@ public sealed class TransientRun : IDisposable
     private const double CautiousGrowth = 1.5;
 
     private const int CautiousSteps = 6;
+
+    /// <summary>Step, relative to the run, below which the power balance has no say: charges and fluxes, rounded, divided by so short a
+    /// step, make currents of their own where windings are coupled perfectly.</summary>
+    private const double BalanceShare = 1e-9;
 
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 2;
@@ -426,7 +433,7 @@ public sealed class TransientRun : IDisposable
         var h = Math.Max(EulerShare * step, SmallestStep());
         int worst;
         var solved = false;
-        for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && energy.Misses(stages, options.Accuracy)); attempt++)
+        for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && h > StepInShare * options.Stop && energy.Misses(stages, options.Accuracy)); attempt++)
         {
             counters.Rejected++;
             h *= 0.05;
@@ -458,6 +465,7 @@ public sealed class TransientRun : IDisposable
         }
 
         var (before, stubborn, missed) = (double.PositiveInfinity, 0, double.PositiveInfinity);
+        var (missedAt, unbalanced) = (0.0, false);
         for (var failed = false; ; failed = true)
         {
             var h = Math.Min(step, longest);
@@ -474,6 +482,14 @@ public sealed class TransientRun : IDisposable
 
             if (!stages.TryStep(Time, h, scale.Weight, out var size, out var worst))
             {
+                if (missedAt > 0)
+                {
+                    // Shorter steps have no solution: then the one that misses the balance, rather than none.
+                    counters.Rejected++;
+                    (step, missedAt, unbalanced) = (missedAt, 0, true);
+                    continue;
+                }
+
                 Reject(h, 0.25, worst, "Newton did not converge");
                 caution = CautiousSteps;
                 continue;
@@ -485,8 +501,9 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (h > ForcedShare * options.Stop && energy.Misses(stages, options.Accuracy))
+            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy))
             {
+                missedAt = h;
                 Reject(h, 0.25, worst, "the power balance is missed");
                 continue;
             }

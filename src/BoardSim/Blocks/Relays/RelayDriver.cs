@@ -243,7 +243,9 @@ public sealed partial class RelayDriver : Block
             circuit.Add(new Resistor("R_second", "second", "0", 3000));
         }
 
-        circuit.Add(new Diode("D_breakdown", "base", "collector", DriverModels.Breakdown(Breakdown)));
+        // A Darlington breaks down at its output transistor: it is the larger one. Into the first base, two current gains and the coil's
+        // capacitance would make a loop that oscillates at megahertz for as long as the breakdown lasts.
+        circuit.Add(new Diode("D_breakdown", Driver == CoilDriver.Npn ? "base" : "second", "collector", DriverModels.Breakdown(Breakdown)));
     }
 
     private void AddRelay(Circuit circuit)
