@@ -40,6 +40,22 @@ internal static class GrowthCircuits
         return circuit;
     }
 
+    /// <summary>The same line with an ammeter in each section, a source of 0 V: equations without a diagonal, for which a pivot has to be searched.</summary>
+    /// <param name="sections">Number of sections.</param>
+    public static Circuit Ammeters(int sections)
+    {
+        var circuit = Start();
+        for (var k = 1; k <= sections; k++)
+        {
+            circuit.Add(new Resistor($"R{k}", $"n{k - 1}", $"m{k}", 100));
+            circuit.Add(new VoltageSource($"VM{k}", $"m{k}", $"n{k}", 0));
+            circuit.Add(new Capacitor($"C{k}", $"n{k}", "0", 1e-9));
+        }
+
+        circuit.Add(new Resistor("RLOAD", $"n{sections}", "0", 200e3));
+        return circuit;
+    }
+
     private static Circuit Start()
     {
         var circuit = new Circuit();

@@ -15,6 +15,7 @@ internal static class GrowthRun
     public static void Run()
     {
         Print("Ladder of resistors and capacitors", GrowthCircuits.Ladder);
+        Print("Ladder with an ammeter in each section", GrowthCircuits.Ammeters);
         Print("Ladder between two rails, a diode at each node", GrowthCircuits.Rails);
     }
 
