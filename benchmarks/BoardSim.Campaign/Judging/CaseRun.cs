@@ -77,9 +77,16 @@ public static partial class CaseRun
 
         var board = CaseBoard.Build(drawn);
         var buzzing = drawn with { FromInitialConditions = true, Stop = drawn.Stop ?? board.SuggestedStop ?? 1 };
-        var run = OverTime(buzzing, new CircuitSystem(board.Circuit), buzzing.Stop.Value, out var events);
-        return run.Verdict == Verdict.Converged
-            && match.Groups["parts"].Value.Split(", ").All(name => events.Count(e => e.Part == name) >= BuzzEvents);
+        try
+        {
+            var run = OverTime(buzzing, new CircuitSystem(board.Circuit), buzzing.Stop.Value, out var events);
+            return run.Verdict == Verdict.Converged
+                && match.Groups["parts"].Value.Split(", ").All(name => events.Count(e => e.Part == name) >= BuzzEvents);
+        }
+        catch (SolverException)
+        {
+            return false;
+        }
     }
 
     private static CaseResult AtRest(CampaignCase drawn, CircuitSystem system)
