@@ -17,6 +17,12 @@ internal static class EditDraw
     {
         var kind = Kind(random);
         var wired = circuit.Devices.Where(d => d.Nodes.Count >= 2).ToList();
+        if (kind == EditKind.Fade && !wired.OfType<Capacitor>().Any())
+        {
+            // The only capacitor was taken out by the edit before.
+            kind = EditKind.Leak;
+        }
+
         switch (kind)
         {
             case EditKind.Open:
