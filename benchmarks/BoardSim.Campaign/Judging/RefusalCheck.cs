@@ -68,7 +68,7 @@ public static partial class RefusalCheck
         return ([.. listed.Split(", ")], more);
     }
 
-    [GeneratedRegex(@"^Nodes? (?<nodes>.+?) \(parts .+?\) ha(s|ve) no (conducting path|path at all) to the ground")]
+    [GeneratedRegex(@"^Nodes? (?<nodes>.+?) (\(parts .+?\) ha(s|ve) no (conducting path|path at all) to the ground|is sensed by .+?, and nothing drives it)")]
     private static partial Regex Island();
 
     [GeneratedRegex(@"^(?<parts>.+?) (form a loop of voltage sources|is connected to node)")]
