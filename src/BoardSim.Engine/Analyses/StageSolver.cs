@@ -32,7 +32,7 @@ internal sealed class StageSolver
     private const double OutlierShare = 0.25;
 
     /// <summary>Distance from a stage as a share of that way which tells a kink from the stage's own inaccuracy.</summary>
-    private const double KinkShare = 0.1;
+    private const double KinkShare = 0.03;
 
     /// <summary>Length over which a source's rate of change is taken, as a part of the step.</summary>
     private const double RateStep = 1e-4;

@@ -36,7 +36,7 @@ public sealed class TransientRun : IDisposable
     /// Distance of the dense output from the inner stage, in tolerances of a step, beyond which the step is made shorter: a
     /// diode began to conduct inside, and what lies between the points would be drawn wrong.
     /// </summary>
-    private const double DenseLimit = 20;
+    private const double DenseLimit = 12;
 
     /// <summary>Shortest step, relative to the run, that is made shorter still for that: nobody sees what happens below.</summary>
     private const double DenseShare = 1e-9;

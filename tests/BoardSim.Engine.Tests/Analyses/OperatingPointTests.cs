@@ -163,7 +163,7 @@ public sealed class OperatingPointTests
         var problem = Assert.Throws<SolverException>(() => Solve(circuit));
         Assert.Contains("singular", problem.Message, StringComparison.Ordinal);
         Assert.True(
-            problem.Message.Contains("of part e", StringComparison.Ordinal) || problem.Message.Contains("node out (parts e, r, i)", StringComparison.Ordinal),
+            problem.Message.Contains("the current of e;", StringComparison.Ordinal) || problem.Message.Contains("node out (parts e, r, i)", StringComparison.Ordinal),
             problem.Message);
     }
 

@@ -19,7 +19,7 @@ public sealed class WarmStepTests
     [InlineData(1e-5)]
     public void Nonlinear_circuit_allocates_nothing(double accuracy)
     {
-        using var run = Start(Rectifier(), accuracy, 100);
+        using var run = Start(Rectifier(), accuracy, 100, RungIn);
         Assert.Equal(0, Allocated(run));
         Assert.Equal(RunStatus.Running, run.Status);
     }
