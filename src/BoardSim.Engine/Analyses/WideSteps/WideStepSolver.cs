@@ -146,8 +146,8 @@ internal sealed class WideStepSolver
         }
     }
 
-    /// <summary>Ordinary steps that a wide one has to replace to be worth while: its own cost grows with the square of the ports.</summary>
-    public double Worth => 2 + Math.Pow(stages * ports.Count / 10.0, 2);
+    /// <summary>Ordinary steps that a wide one has to replace to be worth while: its own cost grows with the cube of the ports.</summary>
+    public double Worth => 2 + Math.Pow(stages * ports.Count / 10.0, 3);
 
     /// <summary>True when there is a map for this length and the present linear part, even if it showed to be singular.</summary>
     /// <param name="notch">Length on the grid.</param>
