@@ -490,7 +490,7 @@ public sealed class TransientRun : IDisposable
         step = h * factor;
         if (step < SmallestStep())
         {
-            throw Stuck(h, worst, why);
+            throw Stuck(SmallestStep(), worst, why);
         }
     }
 
@@ -503,7 +503,7 @@ public sealed class TransientRun : IDisposable
         if (++breaksInARow > 1000)
         {
             throw new SolverException(
-                $"Transient at t = {Time:g9} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
+                $"Transient at t = {Time:g4} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
         }
     }
 
@@ -542,6 +542,6 @@ public sealed class TransientRun : IDisposable
     private double SmallestStep() => Math.Max(1e-15 * options.Stop, 64 * (Math.BitIncrement(Time) - Time));
 
     private SolverException Stuck(double h, int worst, string why) =>
-        new($"Transient at t = {Time:g9} s with a step of {h:g3} s: {why}; the worst unknown is {(worst > 0 ? system.Describe(worst) : "unknown")}. "
+        new($"Transient at t = {Time:g6} s with a step of {h:g1} s: {why}; the worst unknown is {(worst > 0 ? system.Describe(worst) : "unknown")}. "
             + "Look there for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy.");
 }
