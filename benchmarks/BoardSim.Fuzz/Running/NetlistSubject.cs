@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
@@ -11,6 +10,9 @@ internal sealed class NetlistSubject : ISubject
 {
     /// <summary>These take the longest of all, and there are few kinds of them.</summary>
     private const int BombOneIn = 5_000;
+
+    /// <summary>What is larger may well take its time and memory to compile; reading must not.</summary>
+    private const int MostParts = 5_000;
 
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(20);
 
@@ -27,7 +29,7 @@ internal sealed class NetlistSubject : ISubject
         return dice.OneIn(2) ? made : Mutator.Mutate(made, dice.Of(Seeds.Netlists), dice);
     }
 
-    public Verdict Try(string text, bool alsoRun, Stopwatch reading)
+    public Verdict Try(string text, bool alsoRun, ReadingClock reading)
     {
         Netlist netlist;
         try
@@ -43,6 +45,11 @@ internal sealed class NetlistSubject : ISubject
         finally
         {
             reading.Stop();
+        }
+
+        if (netlist.Circuit.Devices.Count > MostParts)
+        {
+            return Verdict.Read;
         }
 
         var again = NetlistReader.Read(NetlistWriter.Write(netlist.Circuit, netlist.Analyses, netlist.Prints));

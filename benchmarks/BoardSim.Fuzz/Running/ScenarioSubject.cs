@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using BoardSim.Fuzz.Generation;
 using BoardSim.Scenarios;
 
@@ -25,7 +24,7 @@ internal sealed class ScenarioSubject : ISubject
         return dice.OneIn(2) ? made : Mutator.Mutate(made, dice.Of(Seeds.Scenarios), dice);
     }
 
-    public Verdict Try(string text, bool alsoRun, Stopwatch reading)
+    public Verdict Try(string text, bool alsoRun, ReadingClock reading)
     {
         Scenario scenario;
         try

@@ -1,5 +1,3 @@
-using System.Diagnostics;
-
 namespace BoardSim.Fuzz.Running;
 
 /// <summary>How far an input came.</summary>
@@ -34,5 +32,5 @@ internal interface ISubject
     /// <param name="text">The text.</param>
     /// <param name="alsoRun">True to run what could be read, for a very short time.</param>
     /// <param name="reading">Runs while the reader is at work, and stands still while other parts of the program are.</param>
-    Verdict Try(string text, bool alsoRun, Stopwatch reading);
+    Verdict Try(string text, bool alsoRun, ReadingClock reading);
 }

@@ -33,6 +33,12 @@ internal sealed class NewtonSolver
     /// <summary>Multiple of the estimated rounding error that an update may be made of.</summary>
     private const double RoundingMargin = 16;
 
+    /// <summary>
+    /// Fastest convergence that an operating point believes in: an iterate that comes back from gigavolts seems to converge at 1e-11
+    /// and may be anywhere. (In a transient the balance of currents has the last word.)
+    /// </summary>
+    private const double FastestRate = 1e-3;
+
     private readonly CircuitSystem system;
     private readonly SolverCounters counters;
     private readonly SparseLu<double> lu;
@@ -166,6 +172,7 @@ internal sealed class NewtonSolver
             // Linear convergence at this rate leaves rate / (1 - rate) of the last update still to come. On a first
             // iteration the rate is the one seen before, taken with caution; the balance of currents has the last word.
             var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
+            trusted = useCharges ? trusted : Math.Max(trusted, FastestRate);
             near = !l.Limited && (size * trusted <= goal * (1 - trusted) || size <= Negligible * goal);
             if (!near && !l.Limited && iteration >= 2 && rate > StallRate)
             {

@@ -30,6 +30,7 @@ public sealed class OperatingPoint
     private string means = "newton";
     private int worst;
     private int singular;
+    private int undefined;
 
     internal OperatingPoint(CircuitSystem system, OperatingPointOptions options, SolverCounters counters, NewtonSolver newton)
     {
@@ -100,6 +101,7 @@ public sealed class OperatingPoint
         }
 
         l.SourceScale = 1;
+        undefined = 0;
         var seen = new HashSet<string>();
         for (var round = 0; ; round++)
         {
@@ -256,6 +258,11 @@ public sealed class OperatingPoint
         var done = newton.Solve(false, 1, target, excitation, weight, 1, options.IterationLimit);
         worst = newton.WorstUnknown;
         singular = newton.SingularUnknown;
+        if (!done && undefined == 0)
+        {
+            undefined = Math.Max(0, Array.FindIndex(l.F, 1, f => !double.IsFinite(f)));
+        }
+
         return done;
     }
 
@@ -438,7 +445,9 @@ public sealed class OperatingPoint
     }
 
     private string Describe() =>
-        singular != 0
+        undefined != 0
+            ? $"Operating point: on the way to a solution the equation of {system.Describe(undefined)} became infinite or undefined, as a constant-power load does at 0 V; check the part values there, or start the run from initial conditions (UIC)."
+            : singular != 0
             ? $"Operating point: the equations are singular at {system.Describe(singular)}; {Remedy(system.Unknowns[singular - 1])}."
             : $"Operating point: Newton, gmin stepping, source stepping and pseudo-transient all failed; the worst unknown is {system.Describe(worst)}. Check the part values there, or start the run from initial conditions (UIC).";
 

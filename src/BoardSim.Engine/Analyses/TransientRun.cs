@@ -86,6 +86,7 @@ public sealed class TransientRun : IDisposable
     private readonly double[] hopeAfter;
     private int breakKey;
     private int breaksInARow;
+    private double rowBegan;
     private bool afterBreak;
     private bool restart = true;
     private bool smooth;
@@ -676,7 +677,7 @@ public sealed class TransientRun : IDisposable
         step = h * factor;
         if (step < SmallestStep())
         {
-            throw Stuck(h, worst, why);
+            throw Stuck(SmallestStep(), worst, why);
         }
     }
 
@@ -686,10 +687,11 @@ public sealed class TransientRun : IDisposable
         system.Restamp();
         newton.Invalidate();
         restart = true;
+        rowBegan = breaksInARow == 0 ? Time : rowBegan;
         if (++breaksInARow > 1000)
         {
             throw new SolverException(
-                $"Transient at t = {Time:g9} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
+                $"Transient at t = {rowBegan:g4} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
         }
     }
 
@@ -739,6 +741,6 @@ public sealed class TransientRun : IDisposable
     private double SmallestStep() => Math.Max(1e-15 * options.Stop, 64 * (Math.BitIncrement(Time) - Time));
 
     private SolverException Stuck(double h, int worst, string why) =>
-        new($"Transient at t = {Time:g9} s with a step of {h:g3} s: {why}; the worst unknown is {(worst > 0 ? system.Describe(worst) : "unknown")}. "
+        new($"Transient at t = {Time:g6} s with a step of {h:g1} s: {why}; the worst unknown is {(worst > 0 ? system.Describe(worst) : "unknown")}. "
             + "Look there for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy.");
 }

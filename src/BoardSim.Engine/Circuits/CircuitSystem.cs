@@ -204,7 +204,9 @@ public sealed class CircuitSystem
         var unknown = Unknowns[index - 1];
         if (unknown.Owner is { } owner)
         {
-            return unknown.Kind == UnknownKind.Current && unknown.Name == $"{owner}#i" ? $"the current of {owner}" : $"{unknown.Name} of part {owner}";
+            var nodes = string.Join(", ", Circuit.Find(owner)?.Nodes.Distinct(StringComparer.OrdinalIgnoreCase) ?? []);
+            var what = unknown.Kind == UnknownKind.Current && unknown.Name == $"{owner}#i" ? $"the current of {owner}" : $"{unknown.Name} of part {owner}";
+            return nodes.Length > 0 ? $"{what} (nodes {nodes})" : what;
         }
 
         var parts = Circuit.Devices.Where(d => d.Nodes.Contains(unknown.Name, StringComparer.OrdinalIgnoreCase)).Select(d => d.Name).ToList();

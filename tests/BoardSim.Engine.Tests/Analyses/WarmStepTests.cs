@@ -37,7 +37,8 @@ public sealed class WarmStepTests
                 new Capacitor("cl", "c", "0", 1e-9),
                 new BipolarTransistor("q", "c", "b", "0", new BipolarModel { ForwardTransitTime = 1e-9, BaseEmitterCapacitance = 10e-12, BaseCollectorCapacitance = 5e-12 })),
             1e-3,
-            1);
+            1,
+            RungIn);
         Assert.Equal(0, Allocated(run));
     }
 

@@ -9,7 +9,7 @@ internal static class Nearest
     /// <summary>Words that are looked at: the hint is a comfort, and not worth seconds.</summary>
     private const int MostCandidates = 5_000;
 
-    /// <summary>A clause such as <c>; did you mean cjo?</c>, or the empty text when nothing is near.</summary>
+    /// <summary>A clause such as <c> (did you mean cjo?)</c>, or the empty text when nothing is near.</summary>
     /// <param name="word">The misspelt word.</param>
     /// <param name="valid">Valid words.</param>
     public static string Hint(string word, IEnumerable<string> valid)
@@ -27,7 +27,7 @@ internal static class Nearest
             .Select(v => (Word: v, Distance: Distance(upper, v.ToUpperInvariant())))
             .OrderBy(v => v.Distance)
             .FirstOrDefault();
-        return best.Word is not null && best.Distance <= most ? $"; did you mean {best.Word}?" : "";
+        return best.Word is not null && best.Distance <= most ? $" (did you mean {best.Word}?)" : "";
     }
 
     /// <summary>Number of letters to insert, drop, replace or swap (optimal string alignment).</summary>
