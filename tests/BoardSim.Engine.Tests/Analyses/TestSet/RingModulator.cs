@@ -78,7 +78,7 @@ internal static class RingModulator
 
         public override bool IsNonlinear => true;
 
-    public override IReadOnlyList<int>? NonlinearUnknowns => at;
+        public override IReadOnlyList<int>? NonlinearUnknowns => at;
 
         public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive), new(1, 2, LinkKind.Conductive)];
 
