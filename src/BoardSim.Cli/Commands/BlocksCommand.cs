@@ -55,6 +55,8 @@ internal static class BlocksCommand
         output.Write(points);
         Named(output, "Current", board.Currents.Select(c => (c.Name, c.Description)));
         Named(output, "Readout", board.Readouts.Select(r => (r.Name, r.Description)));
+        Named(output, "State", board.States.Select(s => (s.Name, s.Description)));
+        Named(output, "Port on a board", block.Ports.Select(p => (p.Name, p.Description)));
         return ExitCode.Done;
     }
 

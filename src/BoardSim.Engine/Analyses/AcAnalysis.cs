@@ -76,7 +76,7 @@ public static class AcAnalysis
             for (var p = 0; p < bound.Length; p++)
             {
                 // A probe is a linear function of the unknowns, so it acts on real and imaginary part alike.
-                results[p].Add(new Complex(bound[p].Value(re), bound[p].Value(im)));
+                results[p].Add(new Complex(bound[p].Value(0, re), bound[p].Value(0, im)));
             }
         }
 

@@ -63,7 +63,7 @@ public static class DcSweep
                 worstBalance = Math.Max(worstBalance, solution.Evidence.PowerBalance);
                 for (var p = 0; p < bound.Length; p++)
                 {
-                    results[p].Add(bound[p].Value(solution.X));
+                    results[p].Add(bound[p].Value(0, solution.X));
                 }
 
                 done++;

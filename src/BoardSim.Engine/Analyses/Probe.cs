@@ -46,6 +46,26 @@ public sealed class Probe
                 ?? throw new KeyNotFoundException($"The circuit has no unknown named {name}."),
             0));
 
+    /// <summary>A state of a part, in the part's own unit: one that the part tells of (<see cref="IStates"/>), or else the unknown of that name.</summary>
+    /// <param name="device">Name of the part.</param>
+    /// <param name="state">Name of the state, for example <c>temperature</c>.</param>
+    public static Probe State(string device, string state) =>
+        new($"{device}#{state}", "", s =>
+        {
+            if (s.Circuit.Find(device) is IStates own)
+            {
+                for (var k = 0; k < own.States.Count; k++)
+                {
+                    if (string.Equals(own.States[k], state, StringComparison.OrdinalIgnoreCase))
+                    {
+                        return new BoundProbe(own, k);
+                    }
+                }
+            }
+
+            return Unknown($"{device}#{state}").Bind(s);
+        });
+
     internal BoundProbe Bind(CircuitSystem system) => bind(system);
 }
 
@@ -54,11 +74,22 @@ internal readonly struct BoundProbe
 {
     private readonly int plus;
     private readonly int minus;
-    private readonly ICurrent? current;
+    private readonly object? source;
+    private readonly bool isCurrent;
 
     public BoundProbe(int plus, int minus) => (this.plus, this.minus) = (plus, minus);
 
-    public BoundProbe(ICurrent current) => this.current = current;
+    public BoundProbe(ICurrent current) => (source, isCurrent) = (current, true);
 
-    public double Value(ReadOnlySpan<double> x) => current is null ? x[plus] - x[minus] : current.Current(x);
+    public BoundProbe(IStates states, int state) => (source, plus) = (states, state);
+
+    /// <summary>False for a state of a part that is no unknown: small signals know nothing of it.</summary>
+    public bool IsOfUnknowns => source is null || isCurrent;
+
+    public double Value(double time, ReadOnlySpan<double> x) => source switch
+    {
+        null => x[plus] - x[minus],
+        _ when isCurrent => ((ICurrent)source).Current(x),
+        _ => ((IStates)source).State(plus, time, x),
+    };
 }

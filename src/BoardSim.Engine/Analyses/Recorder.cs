@@ -49,7 +49,7 @@ internal sealed class Recorder
     {
         for (var p = 0; p < probes.Length; p++)
         {
-            from[p] = probes[p].Value(run.State);
+            from[p] = probes[p].Value(run.Time, run.State);
             peak[p] = Math.Abs(from[p]);
         }
 
@@ -83,7 +83,7 @@ internal sealed class Recorder
 
         for (var p = 0; p < probes.Length; p++)
         {
-            from[p] = probes[p].Value(run.State);
+            from[p] = probes[p].Value(run.Time, run.State);
             peak[p] = Math.Max(peak[p], Math.Abs(from[p]));
         }
     }
@@ -123,7 +123,7 @@ internal sealed class Recorder
             var state = run.Knot(k, out row[0]);
             for (var p = 0; p < wide; p++)
             {
-                row[p + 1] = probes[p].Value(state);
+                row[p + 1] = probes[p].Value(row[0], state);
             }
         }
 
@@ -192,7 +192,7 @@ internal sealed class Recorder
         Add(run.Time, run.State);
         for (var p = 0; p < probes.Length; p++)
         {
-            from[p] = probes[p].Value(run.State);
+            from[p] = probes[p].Value(run.Time, run.State);
         }
     }
 
@@ -219,10 +219,10 @@ internal sealed class Recorder
             run.Interpolate(t0 + theta * (t1 - t0), x);
             for (var p = 0; p < probes.Length; p++)
             {
-                var end = probes[p].Value(run.State);
+                var end = probes[p].Value(run.Time, run.State);
                 var chord = from[p] + theta * (end - from[p]);
                 var level = Math.Max(peak[p], Math.Abs(end));
-                var away = Math.Abs(probes[p].Value(x) - chord) / (theta * (1 - theta) * 4);
+                var away = Math.Abs(probes[p].Value(t0 + theta * (t1 - t0), x) - chord) / (theta * (1 - theta) * 4);
                 if (level > 0)
                 {
                     most = Math.Max(most, away / level);
@@ -240,7 +240,7 @@ internal sealed class Recorder
         row[0] = time;
         for (var p = 0; p < probes.Length; p++)
         {
-            row[p + 1] = probes[p].Value(state);
+            row[p + 1] = probes[p].Value(time, state);
         }
     }
 }

@@ -29,9 +29,14 @@ public sealed class Solution
     /// <summary>Current in amperes through a part, into its first terminal.</summary>
     /// <param name="device">Name of the part.</param>
     /// <exception cref="InvalidOperationException">The part's current does not follow from the unknowns.</exception>
-    public double Current(string device) => Probe.Current(device).Bind(system).Value(X);
+    public double Current(string device) => Probe.Current(device).Bind(system).Value(0, X);
+
+    /// <summary>A state of a part, in the part's own unit.</summary>
+    /// <param name="device">Name of the part.</param>
+    /// <param name="state">Name of the state, for example <c>temperature</c>.</param>
+    public double State(string device, string state) => Probe.State(device, state).Bind(system).Value(0, X);
 
     /// <summary>Value of a named unknown, such as a part's temperature.</summary>
     /// <param name="unknown">Name, for example <c>RT1#temperature</c>.</param>
-    public double Unknown(string unknown) => Probe.Unknown(unknown).Bind(system).Value(X);
+    public double Unknown(string unknown) => Probe.Unknown(unknown).Bind(system).Value(0, X);
 }

@@ -115,6 +115,13 @@ public abstract class Device
         return copy;
     }
 
+    /// <summary>Renames the devices that this one refers to by name (coupled windings, the coil of a contact), when it is copied into a circuit
+    /// where they have other names.</summary>
+    /// <param name="nameOf">Gives the new name for a name.</param>
+    public virtual void RenameOthers(Func<string, string> nameOf)
+    {
+    }
+
     /// <summary>Called on a fresh copy: replaces arrays and other references that the copy must not share.</summary>
     protected virtual void Detach()
     {

@@ -34,6 +34,13 @@ public sealed class Coupling : Device
     public override IEnumerable<Link> Links => [];
 
     /// <inheritdoc/>
+    public override void RenameOthers(Func<string, string> nameOf)
+    {
+        ArgumentNullException.ThrowIfNull(nameOf);
+        (First, Second) = (nameOf(First), nameOf(Second));
+    }
+
+    /// <inheritdoc/>
     public override void Bind(Binder binder)
     {
         first = binder.Other<Inductor>(First);

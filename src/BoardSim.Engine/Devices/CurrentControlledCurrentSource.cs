@@ -32,6 +32,13 @@ public sealed class CurrentControlledCurrentSource : Device, ICurrent
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.CurrentDefined)];
 
     /// <inheritdoc/>
+    public override void RenameOthers(Func<string, string> nameOf)
+    {
+        ArgumentNullException.ThrowIfNull(nameOf);
+        ControlDevice = nameOf(ControlDevice);
+    }
+
+    /// <inheritdoc/>
     public override void Bind(Binder binder)
     {
         control = binder.BranchOf(ControlDevice);

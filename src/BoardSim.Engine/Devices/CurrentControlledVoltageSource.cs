@@ -32,6 +32,13 @@ public sealed class CurrentControlledVoltageSource : Device, ICurrent, IBranch
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.VoltageDefined)];
 
     /// <inheritdoc/>
+    public override void RenameOthers(Func<string, string> nameOf)
+    {
+        ArgumentNullException.ThrowIfNull(nameOf);
+        ControlDevice = nameOf(ControlDevice);
+    }
+
+    /// <inheritdoc/>
     public override void Bind(Binder binder)
     {
         p = binder.Node(Nodes[0]);

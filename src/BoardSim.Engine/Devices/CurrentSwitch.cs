@@ -54,6 +54,13 @@ public sealed class CurrentSwitch : Device, IDiscrete, ICurrent
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     /// <inheritdoc/>
+    public override void RenameOthers(Func<string, string> nameOf)
+    {
+        ArgumentNullException.ThrowIfNull(nameOf);
+        ControlDevice = nameOf(ControlDevice);
+    }
+
+    /// <inheritdoc/>
     public override void Bind(Binder binder)
     {
         a = binder.Node(Nodes[0]);

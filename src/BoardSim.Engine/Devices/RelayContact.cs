@@ -36,6 +36,13 @@ public sealed class RelayContact : Device, ICurrent
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
 
     /// <inheritdoc/>
+    public override void RenameOthers(Func<string, string> nameOf)
+    {
+        ArgumentNullException.ThrowIfNull(nameOf);
+        Coil = nameOf(Coil);
+    }
+
+    /// <inheritdoc/>
     public override void Bind(Binder binder)
     {
         a = binder.Node(Nodes[0]);

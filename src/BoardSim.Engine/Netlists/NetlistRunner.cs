@@ -58,7 +58,7 @@ public static class NetlistRunner
     private static AnalysisTable OperatingPointOf(CircuitSystem system, AnalysisCard card, List<OutputVariable> variables, List<Probe> probes, RunLimits limits)
     {
         var solution = OperatingPoint.Solve(system, new OperatingPointOptions { Limits = limits });
-        var columns = variables.Zip(probes, (v, p) => new AnalysisColumn(v.ToString(), UnitOf(v), [p.Bind(system).Value(solution.X)]));
+        var columns = variables.Zip(probes, (v, p) => new AnalysisColumn(v.ToString(), UnitOf(v), [p.Bind(system).Value(0, solution.X)]));
         return new AnalysisTable(card, 0, [.. columns], solution.Evidence, []);
     }
 

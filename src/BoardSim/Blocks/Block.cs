@@ -30,6 +30,13 @@ public abstract class Block
     /// <summary>The ways in which the block fails, all of them applicable to the board that <see cref="Build"/> gives with these values.</summary>
     public abstract IReadOnlyList<FaultDefinition> Faults { get; }
 
+    /// <summary>The conductors that a board wires to others; a block without any stands on its bench only.</summary>
+    public virtual IReadOnlyList<Port> Ports => [];
+
+    /// <summary>Names of the parts that only the bench has (sources, loads, what stands in for the rest of a board); they stay behind when
+    /// the block is put on a board. A name may be listed that the present values leave out.</summary>
+    public virtual IReadOnlyList<string> BenchParts => [];
+
     /// <summary>
     /// The block as it was designed, when this one is a board whose parts deviate from it by their tolerances; null when it is the design itself.
     /// What a program or a person takes for granted, a lookup table say, follows the design and not the parts.

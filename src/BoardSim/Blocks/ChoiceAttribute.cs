@@ -18,4 +18,7 @@ public sealed class ChoiceAttribute : Attribute
 
     /// <summary>What is chosen.</summary>
     public string Description { get; }
+
+    /// <summary>True for a value of the bench, which has no meaning on a board: its source, its load.</summary>
+    public bool OnBenchOnly { get; set; }
 }

@@ -33,4 +33,7 @@ public sealed class QuantityAttribute : Attribute
 
     /// <summary>What it is.</summary>
     public string Description { get; }
+
+    /// <summary>True for a value of the bench, which has no meaning on a board: its source, its load.</summary>
+    public bool OnBenchOnly { get; set; }
 }

@@ -47,6 +47,9 @@ public sealed class ValueDefinition
     /// <summary>What it is.</summary>
     public string Description { get; }
 
+    /// <summary>True for a value of the bench, which has no meaning on a board.</summary>
+    public bool OnBenchOnly { get; private init; }
+
     /// <summary>Name of the property in C#.</summary>
     public string PropertyName => property.Name;
 
@@ -106,6 +109,7 @@ public sealed class ValueDefinition
                     Kind = ValueKind.Quantity,
                     Minimum = q.Minimum,
                     Maximum = q.Maximum,
+                    OnBenchOnly = q.OnBenchOnly,
                 });
             }
             else if (p.GetCustomAttribute<ChoiceAttribute>() is { } c)
@@ -115,6 +119,7 @@ public sealed class ValueDefinition
                 {
                     Kind = ValueKind.Choice,
                     Choices = [.. names.Select(Word)],
+                    OnBenchOnly = c.OnBenchOnly,
                 };
                 foreach (var name in names)
                 {

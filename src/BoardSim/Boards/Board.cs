@@ -24,6 +24,9 @@ public sealed class Board
     /// <summary>What is worked out of voltages at pins, by the board's program or a meter; a fault of the program replaces entries.</summary>
     public IReadOnlyList<Readout> Readouts { get; init; } = [];
 
+    /// <summary>States of parts that tell what goes on, beside what can be probed.</summary>
+    public IReadOnlyList<StatePoint> States { get; init; } = [];
+
     /// <summary>Frequency of the supply in hertz, where there is one.</summary>
     public double? LineFrequency { get; init; }
 
@@ -65,6 +68,13 @@ public sealed class Board
         Readouts.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase))
         ?? throw new KeyNotFoundException($"{Title} has no readout '{name}'; it has {string.Join(", ", Readouts.Select(p => p.Name))}.");
 
+    /// <summary>The state of that name.</summary>
+    /// <param name="name">Name, case-insensitive.</param>
+    /// <exception cref="KeyNotFoundException">The board has none of that name.</exception>
+    public StatePoint State(string name) =>
+        States.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase))
+        ?? throw new KeyNotFoundException($"{Title} has no state '{name}'; it has {string.Join(", ", States.Select(p => p.Name))}.");
+
     /// <summary>A copy whose parts can be changed and run apart from this board's.</summary>
     public Board Clone() => CloneWith(Readouts);
 
@@ -77,6 +87,7 @@ public sealed class Board
         TestPoints = TestPoints,
         Currents = Currents,
         Readouts = readouts,
+        States = States,
         LineFrequency = LineFrequency,
         SwitchingFrequency = SwitchingFrequency,
         SuggestedStop = SuggestedStop,

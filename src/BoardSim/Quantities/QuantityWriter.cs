@@ -10,7 +10,7 @@ internal static class QuantityWriter
         ArgumentNullException.ThrowIfNull(unit);
         ArgumentOutOfRangeException.ThrowIfLessThan(digits, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(digits, 15);
-        var value = (si - unit.Offset) * Math.Pow(10, -unit.ShownPower);
+        var value = (si - unit.Offset) / unit.ShownFactor * Math.Pow(10, -unit.ShownPower);
         var (number, prefix) = Split(value, unit.DisplayPrefixes, digits, trim);
         return $"{number} {prefix}{unit.Symbol}".TrimEnd();
     }

@@ -26,8 +26,8 @@ public sealed class Unit
     /// <summary>Inductance in henries. Also read as a letter code: 4u7.</summary>
     public static Unit Henry { get; } = new("H", "inductance", "1.5 mH or 4u7", "pnum ", Many("pnum", "H", "henry", "henries")) { Letters = "pnumH" };
 
-    /// <summary>Time in seconds; min and h are read as well.</summary>
-    public static Unit Second { get; } = new("s", "time", "20 ms", "fpnum ", [.. Many("fpnum", "s", "second", "seconds"), new("min", 0, 60), new("h", 0, 3600)]);
+    /// <summary>Time in seconds; min, h, days and years (of 365.25 days) are read as well.</summary>
+    public static Unit Second { get; } = new("s", "time", "20 ms", "fpnum ", [.. Many("fpnum", "s", "second", "seconds"), new("min", 0, 60), new("h", 0, 3600), new("days", 0, 86_400), new("years", 0, 31_557_600)]);
 
     /// <summary>Frequency in hertz.</summary>
     public static Unit Hertz { get; } = new("Hz", "frequency", "60 Hz or 65 kHz", "m kMG", Many("mkMG", "Hz", "hertz"));
@@ -77,11 +77,36 @@ public sealed class Unit
     /// <summary>Temperature coefficient per kelvin; %/K and ppm/K are read as well.</summary>
     public static Unit PerKelvin { get; } = new("1/K", "temperature coefficient", "0.00393 1/K or 100 ppm/K", "", [new("1/K"), new("/K"), new("%/K", -2), new("ppm/K", -6)]);
 
+    /// <summary>Conductance or transconductance in siemens.</summary>
+    public static Unit Siemens { get; } = new("S", "conductance", "2 mS", "pnum k", Many("pnumk", "S", "siemens"));
+
+    /// <summary>Speed of rotation, held in radians per second, shown in revolutions per minute.</summary>
+    public static Unit Rpm { get; } = new("rpm", "speed of rotation", "2600 rpm or 40 rad/s", "", [new("rpm", 0, Math.PI / 30), new("rad/s")]) { ShownFactor = Math.PI / 30 };
+
+    /// <summary>Torque in newton metres.</summary>
+    public static Unit NewtonMetre { get; } = new("Nm", "torque", "8 mNm", "num k", Many("numk", "Nm", "N.m"));
+
+    /// <summary>Moment of inertia in kilogram square metres.</summary>
+    public static Unit KilogramSquareMetre { get; } = new("kgm2", "moment of inertia", "2e-6 kgm2", "", [new("kgm2"), new("kg.m2"), new("gcm2", -7)]);
+
+    /// <summary>Viscous drag in newton metres per radian per second.</summary>
+    public static Unit NewtonMetreSecond { get; } = new("Nms", "viscous drag", "2 uNms", "pnum ", Many("pnum", "Nms", "N.m.s"));
+
+    /// <summary>Constant of a motor: volts per radian per second, which is the same number of newton metres per ampere.</summary>
+    public static Unit VoltSecond { get; } = new("Vs", "motor constant or flux linkage", "20 mVs", "num ", Many("num", "Vs", "V.s", "Nm/A"));
+
+    /// <summary>Level in decibels, of voltages or currents unless said otherwise.</summary>
+    public static Unit Decibel { get; } = new("dB", "level", "40 dB", "", [new("dB")]);
+
+    /// <summary>Symbol rate of a serial link in baud.</summary>
+    public static Unit Baud { get; } = new("Bd", "symbol rate", "9600 Bd", " k", Many("kM", "Bd", "baud"));
+
     /// <summary>All units.</summary>
     public static IReadOnlyList<Unit> All { get; } =
     [
         Ohm, Volt, Ampere, Farad, Henry, Second, Hertz, Watt, VoltAmpere, Joule, Temperature, Kelvin, Percent, Ratio, Degree,
         AmpereSquaredSecond, VoltPerSecond, AmperePerSecond, WattPerKelvin, JoulePerKelvin, KelvinPerWatt, PerKelvin,
+        Siemens, Rpm, NewtonMetre, KilogramSquareMetre, NewtonMetreSecond, VoltSecond, Decibel, Baud,
     ];
 
     /// <summary>Symbol in plain characters, as shown after a number; empty for a ratio.</summary>
@@ -107,6 +132,8 @@ public sealed class Unit
     internal double Offset { get; private init; }
 
     internal int ShownPower { get; private init; }
+
+    internal double ShownFactor { get; private init; } = 1;
 
     internal double Lowest { get; private init; } = double.NegativeInfinity;
 

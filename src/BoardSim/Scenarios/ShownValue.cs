@@ -12,7 +12,8 @@ public static class ShownValue
     public static double Shown(this Unit unit, double held)
     {
         ArgumentNullException.ThrowIfNull(unit);
-        return unit.ShownPower == 0 ? held - unit.Offset : (held - unit.Offset) * Math.Pow(10, -unit.ShownPower);
+        var value = (held - unit.Offset) / unit.ShownFactor;
+        return unit.ShownPower == 0 ? value : value * Math.Pow(10, -unit.ShownPower);
     }
 
     /// <summary>The value as the unit holds it.</summary>
@@ -21,7 +22,8 @@ public static class ShownValue
     public static double Held(this Unit unit, double shown)
     {
         ArgumentNullException.ThrowIfNull(unit);
-        return unit.ShownPower == 0 ? shown + unit.Offset : shown * Math.Pow(10, unit.ShownPower) + unit.Offset;
+        var value = shown * unit.ShownFactor;
+        return (unit.ShownPower == 0 ? value : value * Math.Pow(10, unit.ShownPower)) + unit.Offset;
     }
 
     /// <summary>A value as tables show it: four significant digits with a prefix; hundredths of a degree for temperatures, whose zero is

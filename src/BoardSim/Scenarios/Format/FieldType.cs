@@ -76,6 +76,9 @@ internal enum BlockNames
     /// <summary>Name of a current.</summary>
     Current,
 
+    /// <summary>Name of a state of a part.</summary>
+    State,
+
     /// <summary>Name of something that is worked out of a voltage at a pin.</summary>
     Readout,
 }

@@ -35,6 +35,7 @@ internal static class ScenarioFormat
         new Field("against", new OfBlockType(BlockNames.LeadPlace), "Test point or reference (neutral, say) that the black lead touches in place of the point's own reference: a wrong reference, on purpose."),
         new Field("current", new OfBlockType(BlockNames.Current), "Current that is observed, in place of a test point."),
         new Field("readout", new OfBlockType(BlockNames.Readout), "What is worked out of the voltage at a pin (by the board's program, by an ohmmeter), in place of a test point."),
+        new Field("state", new OfBlockType(BlockNames.State), "State of a part that nobody can probe (a temperature, a speed, a count of resets), in place of a test point."),
         new Field("show", Choice(Words.Shown), "Of a readout: its value, or its error; the value without it."),
         new Field("instrument", Choice(Words.Instrument), "What is connected; an oscilloscope for a test point without this, nothing for the others."),
         new Field("coupling", Choice(Words.Coupling), "Coupling of the oscilloscope; dc without it."),

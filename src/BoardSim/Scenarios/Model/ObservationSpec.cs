@@ -47,6 +47,9 @@ public sealed record ObservationSpec
     /// <summary>Name of a readout of the board (what its program or an ohmmeter works out of a voltage); null when a test point or a current is observed.</summary>
     public string? Readout { get; init; }
 
+    /// <summary>Name of a state of a part (a temperature, a speed); null when something else is observed.</summary>
+    public string? State { get; init; }
+
     /// <summary>True when the error of a readout is observed: what it shows less what a perfect board would show.</summary>
     public bool ShowsError { get; init; }
 

@@ -10,7 +10,7 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads what is observed.</summary>
 internal static class ObservationsReader
 {
-    private static readonly string[] Kinds = ["point", "current", "readout"];
+    private static readonly string[] Kinds = ["point", "current", "readout", "state"];
 
     public static IReadOnlyList<ObservationSpec> Read(Section root, BlockInHand? block, RunSettings run)
     {
@@ -30,6 +30,8 @@ internal static class ObservationsReader
     public static Unit? UnitOf(ObservationSpec observation, BlockInHand? block) =>
         observation.Readout is { } readout
             ? block?.Board?.Readouts.FirstOrDefault(r => r.Name == readout) is { } found ? UnitOf(found, observation.ShowsError) : null
+            : observation.State is { } state
+            ? block?.Board?.States.FirstOrDefault(s => s.Name == state) is { } point ? Unit.Find(point.Unit) : null
             : observation.Current is not null ? Unit.Ampere : Unit.Volt;
 
     private static Unit UnitOf(Readout readout, bool error)
@@ -44,7 +46,7 @@ internal static class ObservationsReader
         if (given.Count != 1)
         {
             var message = given.Count == 0
-                ? "says not what to look at; give it a point, a current or a readout"
+                ? "says not what to look at; give it a point, a current, a readout or a state"
                 : $"has {string.Join(" and ", given)}; it can have only one of them";
             section.Findings.Add(name, $"the observation {name.Text} {message}");
         }
@@ -61,6 +63,7 @@ internal static class ObservationsReader
             Against = Known(section, "against", "test point or reference", b => LeadPlaces.Of(b).Select(p => p.Name), block),
             Current = Known(section, "current", "current", b => b.Currents.Select(p => p.Name), block),
             Readout = Known(section, "readout", "readout", b => b.Readouts.Select(p => p.Name), block),
+            State = Known(section, "state", "state", b => b.States.Select(p => p.Name), block),
             ShowsError = section.Choice("show", Words.Shown)?.Value ?? false,
             Instrument = instrument,
             AcCoupled = section.Choice("coupling", Words.Coupling)?.Value ?? false,

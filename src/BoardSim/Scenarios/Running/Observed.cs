@@ -41,6 +41,7 @@ internal sealed class Observed
     {
         var isReading = spec.GivesReading(run);
         return spec.Current is { } current ? OfCurrent(board.CurrentPoint(current), spec, isReading)
+            : spec.State is { } state ? OfState(board.State(state), spec, isReading)
             : spec.Readout is { } readout ? OfReadout(board.Readout(readout), spec, isReading)
             : OfPoint(board, spec, isReading);
     }
@@ -91,6 +92,23 @@ internal sealed class Observed
             IsReading = isReading,
         };
         return new Observed(spec, signal, Unit.Ampere, Probe.Current(current.Part), s => s.Current(current.Part));
+    }
+
+    private static Observed OfState(StatePoint state, ObservationSpec spec, bool isReading)
+    {
+        var unit = Unit.Find(state.Unit) ?? throw new InvalidOperationException($"State {state.Name} has the unit {state.Unit}, which is not known.");
+        var signal = new SignalInfo
+        {
+            Name = spec.Name,
+            Label = spec.Label,
+            Unit = unit.Symbol,
+            Point = state.Name,
+            PointDescription = state.Description,
+            Reference = "",
+            Instrument = "computed",
+            IsReading = isReading,
+        };
+        return new Observed(spec, signal, unit, Probe.State(state.Part, state.State), s => s.State(state.Part, state.State));
     }
 
     private static Observed OfReadout(Readout readout, ObservationSpec spec, bool isReading)

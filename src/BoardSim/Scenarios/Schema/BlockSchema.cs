@@ -37,6 +37,7 @@ internal static class BlockSchema
                         ["against"] = Ref($"{block.Id}.lead-places"),
                         ["current"] = Ref($"{block.Id}.currents"),
                         ["readout"] = Ref($"{block.Id}.readouts"),
+                        ["state"] = Ref($"{block.Id}.states"),
                     }),
                     ["sweep"] = new JsonObject
                     {
@@ -64,6 +65,7 @@ internal static class BlockSchema
         yield return ($"{block.Id}.test-points", Names(boards.SelectMany(b => b.TestPoints), p => p.Name, p => p.Description));
         yield return ($"{block.Id}.lead-places", Names(boards.SelectMany(LeadPlaces.Of), p => p.Name, p => p.Description));
         yield return ($"{block.Id}.currents", Names(boards.SelectMany(b => b.Currents), c => c.Name, c => c.Description));
+        yield return ($"{block.Id}.states", Names(boards.SelectMany(b => b.States), s => s.Name, s => s.Description));
         yield return ($"{block.Id}.readouts", Names(boards.SelectMany(b => b.Readouts), r => r.Name, r => r.Description));
     }
 
