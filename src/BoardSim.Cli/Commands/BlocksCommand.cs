@@ -11,7 +11,7 @@ internal static class BlocksCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var id = new Argument<string?>("block") { Description = "A block; all of them are listed without one.", Arity = ArgumentArity.ZeroOrOne };
+        var id = new Argument<string?>("block") { Description = "A block, or the file of a board; all blocks are listed without one.", Arity = ArgumentArity.ZeroOrOne };
         var command = new Command("blocks", "Lists the blocks; with the name of one, its values, test points, currents and readouts.") { id };
         command.SetAction(parsed => parsed.GetValue(id) is { } name ? One(terminal, BlockNamed.Get(name)) : All(terminal));
         return command;

@@ -11,7 +11,7 @@ internal static class FaultsCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var id = new Argument<string?>("block") { Description = "A block; the faults of all of them are listed without one.", Arity = ArgumentArity.ZeroOrOne };
+        var id = new Argument<string?>("block") { Description = "A block, or the file of a board; the faults of all blocks are listed without one.", Arity = ArgumentArity.ZeroOrOne };
         var command = new Command("faults", "Lists the faults of the blocks, their severities and how they come about.") { id };
         command.SetAction(parsed => List(terminal, parsed.GetValue(id) is { } name ? [BlockNamed.Get(name)] : BlockCatalogue.All));
         return command;

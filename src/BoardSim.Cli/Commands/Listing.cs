@@ -1,4 +1,5 @@
 using BoardSim.Blocks;
+using BoardSim.Scenarios;
 using Spectre.Console;
 
 namespace BoardSim.Cli.Commands;
@@ -20,9 +21,13 @@ internal static class Listing
     public static void Row(Table table, params string[] cells) => table.AddRow([.. cells.Select(c => new Text(c))]);
 }
 
-/// <summary>Finds blocks by the names that a user types.</summary>
+/// <summary>Finds blocks by the names that a user types, and boards by their files.</summary>
 internal static class BlockNamed
 {
-    public static Block Get(string id) =>
-        BlockCatalogue.Find(id) ?? throw new InputException($"There is no block '{id}'; there are {string.Join(", ", BlockCatalogue.All.Select(b => b.Id))}.");
+    public static Block Get(string id) => BlockCatalogue.Find(id) ?? (IsFile(id) ? BoardFile.Read(id).Make() : throw Unknown(id));
+
+    private static bool IsFile(string id) => id.EndsWith(".yaml", StringComparison.OrdinalIgnoreCase) || id.EndsWith(".yml", StringComparison.OrdinalIgnoreCase);
+
+    private static InputException Unknown(string id) =>
+        new($"There is no block '{id}'; there are {string.Join(", ", BlockCatalogue.All.Select(b => b.Id))}, and boards by the names of their files.");
 }

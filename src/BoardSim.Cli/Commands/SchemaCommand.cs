@@ -3,15 +3,17 @@ using BoardSim.Scenarios;
 
 namespace BoardSim.Cli.Commands;
 
-/// <summary><c>schema</c>: prints the JSON Schema of scenario files, for editors.</summary>
+/// <summary><c>schema [scenario|board]</c>: prints the JSON Schema of scenario or board files, for editors.</summary>
 internal static class SchemaCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var command = new Command("schema", "Prints the JSON Schema of scenario files (draft 2020-12), with which editors complete and mark them.");
-        command.SetAction(_ =>
+        var of = new Argument<string>("of") { Description = "What it is the schema of: scenario or board.", DefaultValueFactory = _ => "scenario" };
+        of.AcceptOnlyFromAmong("scenario", "board");
+        var command = new Command("schema", "Prints the JSON Schema of scenario files or board files (draft 2020-12), with which editors complete and mark them.") { of };
+        command.SetAction(parsed =>
         {
-            terminal.Output.Write(ScenarioSchema.ToJson());
+            terminal.Output.Write(parsed.GetValue(of) == "board" ? BoardSchema.ToJson() : ScenarioSchema.ToJson());
             return ExitCode.Done;
         });
         return command;

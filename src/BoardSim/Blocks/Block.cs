@@ -44,7 +44,7 @@ public abstract class Block
     public Block? Design { get; set; }
 
     /// <summary>The values that can be set, in the order of declaration.</summary>
-    public IReadOnlyList<ValueDefinition> Values =>
+    public virtual IReadOnlyList<ValueDefinition> Values =>
         Definitions.GetOrAdd(GetType(), type => ValueDefinition.Reflect((Block)Activator.CreateInstance(type)!));
 
     /// <summary>The value of that key.</summary>

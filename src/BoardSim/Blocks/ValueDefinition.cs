@@ -14,6 +14,9 @@ public sealed class ValueDefinition
     private readonly Unit? unit;
     private readonly Dictionary<string, object> words = new(StringComparer.OrdinalIgnoreCase);
 
+    /// <summary>Finds the block that has the property, for a value of a block on a board.</summary>
+    private Func<Block, Block>? owner;
+
     private ValueDefinition(PropertyInfo property, string key, string description, object? @default, Unit? unit = null)
     {
         this.property = property;
@@ -57,7 +60,7 @@ public sealed class ValueDefinition
     /// <param name="block">A block of the type that this definition belongs to.</param>
     public object? Get(Block block)
     {
-        var value = property.GetValue(block);
+        var value = property.GetValue(Owner(block));
         return Kind == ValueKind.Choice ? Word(value!.ToString()!) : value;
     }
 
@@ -72,7 +75,7 @@ public sealed class ValueDefinition
             throw new BlockException(problem);
         }
 
-        property.SetValue(block, value is string word ? words[word] : value);
+        property.SetValue(Owner(block), value is string word ? words[word] : value);
     }
 
     /// <summary>What is wrong with a value, in one sentence; null when nothing is.</summary>
@@ -87,6 +90,30 @@ public sealed class ValueDefinition
         (ValueKind.Choice, Enum member) when words.ContainsValue(member) => null,
         _ => $"{Key}: {value}; it must be one of {string.Join(", ", Choices)}.",
     };
+
+    /// <summary>The same value of a block that stands on a board.</summary>
+    /// <param name="place">Name of the block's place, which stands before the key.</param>
+    /// <param name="placed">The block in its place: its value is what is usual there.</param>
+    /// <param name="find">Finds the block in a board's design.</param>
+    internal ValueDefinition OnPlacement(string place, Block placed, Func<Block, Block> find)
+    {
+        var copy = new ValueDefinition(property, $"{place}.{Key}", Description, Get(placed), unit)
+        {
+            Kind = Kind,
+            Minimum = Minimum,
+            Maximum = Maximum,
+            Choices = Choices,
+            owner = find,
+        };
+        foreach (var (word, member) in words)
+        {
+            copy.words[word] = member;
+        }
+
+        return copy;
+    }
+
+    private Block Owner(Block block) => owner is null ? block : owner(block);
 
     internal static IReadOnlyList<ValueDefinition> Reflect(Block fresh)
     {

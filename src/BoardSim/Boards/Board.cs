@@ -47,6 +47,10 @@ public sealed class Board
     /// <summary>True when any point of the board is connected to the line.</summary>
     public bool LineSide { get; init; }
 
+    /// <summary>For a board of several blocks, the board of each on its bench, by its place; empty for a single block. Faults are applied to
+    /// these and the whole is put together anew, so faults come first and edits of the whole circuit after them.</summary>
+    public IReadOnlyDictionary<string, Board> Blocks { get; init; } = new Dictionary<string, Board>();
+
     /// <summary>The test point of that name.</summary>
     /// <param name="name">Name, case-insensitive.</param>
     /// <exception cref="KeyNotFoundException">The board has none of that name.</exception>
@@ -88,6 +92,7 @@ public sealed class Board
         Currents = Currents,
         Readouts = readouts,
         States = States,
+        Blocks = Blocks,
         LineFrequency = LineFrequency,
         SwitchingFrequency = SwitchingFrequency,
         SuggestedStop = SuggestedStop,

@@ -1,4 +1,3 @@
-using System.Text;
 using BoardSim.Scenarios.Reader;
 using BoardSim.Scenarios.Text;
 
@@ -13,41 +12,13 @@ public static class ScenarioFile
     public static Scenario Read(string path)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(path);
-        byte[] bytes;
-        try
-        {
-            using var stream = File.OpenRead(path);
-            if (stream.Length > YamlText.LongestFile)
-            {
-                throw Unreadable(path, $"the file is longer than {YamlText.LongestFile / 1024} KiB, which no scenario needs");
-            }
-
-            bytes = new byte[stream.Length];
-            stream.ReadExactly(bytes);
-        }
-        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
-        {
-            throw Unreadable(path, "there is no such file");
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
-        {
-            throw Unreadable(path, Directory.Exists(path) ? "this is a folder; name the files in it" : $"the file cannot be read: {e.Message}");
-        }
-
-        try
-        {
-            var text = new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true).GetString(bytes);
-            return Parse(text.TrimStart('\uFEFF'), path);
-        }
-        catch (DecoderFallbackException)
-        {
-            throw Unreadable(path, "this is not text in UTF-8, which scenarios are written in");
-        }
+        return Parse(TextFile.Read(path, "scenarios"), path);
     }
 
     /// <summary>Reads a text.</summary>
     /// <param name="text">The text of a scenario file.</param>
-    /// <param name="name">Name of the file for messages; without folder and extension it becomes the scenario's id.</param>
+    /// <param name="name">Name of the file for messages; without folder and extension it becomes the scenario's id. A board file that the text
+    /// names is looked for from its folder.</param>
     /// <exception cref="ScenarioException">The text is not a valid scenario; it has every finding with line and column.</exception>
     public static Scenario Parse(string text, string name)
     {
@@ -57,14 +28,14 @@ public static class ScenarioFile
         var id = Path.GetFileNameWithoutExtension(name);
         if (id.Trim('.', ' ').Length == 0)
         {
-            throw Unreadable(name, "the file needs a name before its extension; results are put into a folder of that name");
+            throw TextFile.Unreadable(name, "the file needs a name before its extension; results are put into a folder of that name");
         }
 
         var root = YamlText.Read(text, findings);
         Scenario? scenario = null;
         try
         {
-            scenario = root is null ? null : ScenarioReader.Read(root, id, findings);
+            scenario = root is null ? null : ScenarioReader.Read(root, id, Path.GetDirectoryName(name) ?? "", findings);
         }
         catch (ReadingEndedException)
         {
@@ -75,5 +46,4 @@ public static class ScenarioFile
         return scenario ?? throw new InvalidOperationException($"{name}: nothing was read and nothing was found wrong.");
     }
 
-    private static ScenarioException Unreadable(string path, string why) => new([new Finding(path, 0, 0, "", why)]);
 }

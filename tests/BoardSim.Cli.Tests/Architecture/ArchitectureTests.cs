@@ -19,13 +19,14 @@ public class ArchitectureTests
     private const string Boards = "BoardSim/Boards";
     private const string Faults = "BoardSim/Faults";
     private const string Blocks = "BoardSim/Blocks";
+    private const string Designs = "BoardSim/Designs";
     private const string Scenarios = "BoardSim/Scenarios";
 
     private static readonly BuiltAssembly[] Assemblies =
         [.. new[] { "BoardSim.Engine", "BoardSim", "BoardSim.Reports", "BoardSim.Cli" }.Select(BuiltAssembly.Read)];
 
     private static readonly string[] Engine = [Numerics, Circuits, Devices, Analyses, Netlists];
-    private static readonly string[] Library = [Quantities, Measurement, Boards, Faults, Blocks, Scenarios];
+    private static readonly string[] Library = [Quantities, Measurement, Boards, Faults, Blocks, Designs, Scenarios];
     private static readonly string[] Reports = ["BoardSim.Reports", "BoardSim.Reports/Figures", "BoardSim.Reports/Results", "BoardSim.Reports/Handout", "BoardSim.Reports/Notebooks"];
     private static readonly string[] Cli = ["BoardSim.Cli", "BoardSim.Cli/Commands"];
 
@@ -42,6 +43,7 @@ public class ArchitectureTests
         [Boards] = [Quantities, Measurement, .. Engine],
         [Faults] = [Quantities, Measurement, Boards, .. Engine],
         [Blocks] = [Quantities, Measurement, Boards, Faults, .. Engine],
+        [Designs] = [Quantities, Measurement, Boards, Faults, Blocks, .. Engine],
         [Scenarios] = [.. Library, .. Engine],
         ["BoardSim.Reports"] = [.. Reports, .. Library, .. Engine],
         ["BoardSim.Reports/Figures"] = ["BoardSim.Reports", .. Library, .. Engine],

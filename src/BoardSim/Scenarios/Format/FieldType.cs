@@ -79,6 +79,9 @@ internal enum BlockNames
     /// <summary>Name of a state of a part.</summary>
     State,
 
+    /// <summary>Mapping from ports to nets.</summary>
+    Wires,
+
     /// <summary>Name of something that is worked out of a voltage at a pin.</summary>
     Readout,
 }

@@ -1,3 +1,6 @@
+using BoardSim.Blocks;
+using BoardSim.Designs;
+
 namespace BoardSim.Scenarios;
 
 /// <summary>A scenario file that has been read and found valid: a block with its values, the conditions it is run under, what is
@@ -13,8 +16,11 @@ public sealed record Scenario
     /// <summary>What the scenario shows and why, a few sentences; empty when the file has none.</summary>
     public string About { get; init; } = "";
 
-    /// <summary>Id of the block, such as <c>bridge-bulk</c>.</summary>
+    /// <summary>Id of the block, such as <c>bridge-bulk</c>, or of the board.</summary>
     public required string Block { get; init; }
+
+    /// <summary>The board that the scenario is about; null when it is about a single block.</summary>
+    public BoardPlan? Board { get; init; }
 
     /// <summary>Values of the block that differ from its defaults, for all conditions.</summary>
     public IReadOnlyList<ValueSetting> Values { get; init; } = [];
@@ -39,6 +45,9 @@ public sealed record Scenario
 
     /// <summary>What has to come out.</summary>
     public IReadOnlyList<ExpectationSpec> Expectations { get; init; } = [];
+
+    /// <summary>A fresh block of the scenario's kind, or a fresh design of its board, before any value of the scenario.</summary>
+    public Block NewBlock() => Board?.Make() ?? BlockCatalogue.Create(Block);
 
     /// <summary>Figures to draw.</summary>
     public IReadOnlyList<FigureSpec> Figures { get; init; } = [];

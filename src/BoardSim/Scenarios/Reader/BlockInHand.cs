@@ -1,12 +1,24 @@
 using BoardSim.Blocks;
 using BoardSim.Boards;
+using BoardSim.Designs;
 
 namespace BoardSim.Scenarios.Reader;
 
 /// <summary>The block that a scenario is about, as far as it could be read, and the names it offers.</summary>
 internal sealed class BlockInHand
 {
-    private BlockInHand(Block block) => Block = block;
+    private BlockInHand(Func<Block> fresh, BoardPlan? plan)
+    {
+        Fresh = fresh;
+        Plan = plan;
+        Block = fresh();
+    }
+
+    /// <summary>Makes the block with its own values.</summary>
+    public Func<Block> Fresh { get; }
+
+    /// <summary>The board file's plan; null for a single block.</summary>
+    public BoardPlan? Plan { get; }
 
     /// <summary>A block with its default values.</summary>
     public Block Block { get; }
@@ -19,7 +31,10 @@ internal sealed class BlockInHand
 
     public string Id => Block.Id;
 
-    public static BlockInHand? Find(string id) => BlockCatalogue.Find(id) is { } block && block.Id == id ? new BlockInHand(block) : null;
+    public static BlockInHand? Find(string id) =>
+        BlockCatalogue.Find(id) is { } block && block.Id == id ? new BlockInHand(() => BlockCatalogue.Create(id), null) : null;
+
+    public static BlockInHand Of(BoardPlan plan) => new(plan.Make, plan);
 
     /// <summary>Builds the board from values, to know its test points.</summary>
     /// <returns>What is wrong with the values together, one sentence each.</returns>
@@ -27,7 +42,7 @@ internal sealed class BlockInHand
     {
         try
         {
-            Board = BoardOf.Condition(Id, values, new ConditionSpec { Name = ConditionSpec.Healthy, Label = "" });
+            Board = BoardOf.Condition(Fresh, values, new ConditionSpec { Name = ConditionSpec.Healthy, Label = "" });
             return [];
         }
         catch (BlockException wrong)

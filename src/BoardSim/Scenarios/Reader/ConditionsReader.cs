@@ -111,7 +111,7 @@ internal static class ConditionsReader
     {
         try
         {
-            block.Boards[condition.Name] = BoardOf.Condition(block.Id, values, condition);
+            block.Boards[condition.Name] = BoardOf.Condition(block.Fresh, values, condition);
         }
         catch (BlockException wrong)
         {

@@ -7,20 +7,20 @@ namespace BoardSim.Scenarios.Reader;
 internal static class ScenarioReader
 {
     /// <summary>The scenario; null when the root is no mapping. It is of use only when nothing was found wrong.</summary>
-    public static Scenario? Read(Node node, string id, Findings findings)
+    public static Scenario? Read(Node node, string id, string folder, Findings findings)
     {
         if (Section.Open(node, ScenarioFormat.Root, findings) is not { } root)
         {
             return null;
         }
 
-        var block = Block(root);
+        var block = Block(root, folder);
         var before = findings.Count;
         var values = ValuesReader.Read(root.Node("values"), block, findings);
         var together = findings.Count > before ? block?.Build([]) : block?.Build(values);
         foreach (var problem in together ?? [])
         {
-            root.Note(root.Has("values") ? "values" : "block", problem.TrimEnd('.'));
+            root.Note(root.Has("values") ? "values" : root.Has("board") ? "board" : "block", problem.TrimEnd('.'));
         }
 
         var run = RunReader.Read(root, block);
@@ -44,6 +44,7 @@ internal static class ScenarioReader
             Title = root.Text("title") ?? "",
             About = root.Text("about") ?? "",
             Block = block?.Id ?? "",
+            Board = block?.Plan,
             Values = values,
             Run = run,
             Conditions = conditions,
@@ -56,8 +57,18 @@ internal static class ScenarioReader
         };
     }
 
-    private static BlockInHand? Block(Section root)
+    private static BlockInHand? Block(Section root, string folder)
     {
+        if (root.Has("block") == root.Has("board"))
+        {
+            root.Findings.Add(root.Place, "", "a scenario has either a \"block\" that is run on its bench, or a \"board\" by the name of its file");
+        }
+
+        if (root.TextNode("board") is { } file)
+        {
+            return Board(root, folder, file);
+        }
+
         if (root.TextNode("block") is not { } node)
         {
             return null;
@@ -70,5 +81,26 @@ internal static class ScenarioReader
         }
 
         return block;
+    }
+
+    private static BlockInHand? Board(Section root, string folder, TextNode file)
+    {
+        try
+        {
+            return BlockInHand.Of(BoardFile.Read(Path.Combine(folder, file.Text)));
+        }
+        catch (ScenarioException wrong)
+        {
+            foreach (var finding in wrong.Findings)
+            {
+                root.Findings.Add(file, finding.ToString());
+            }
+        }
+        catch (ArgumentException)
+        {
+            root.Findings.Add(file, "this cannot be the path of a file");
+        }
+
+        return null;
     }
 }

@@ -223,6 +223,9 @@ internal sealed partial class Section
         }
     }
 
+    /// <summary>Whether a text can be a name of the author's own.</summary>
+    public static bool IsName(string text) => NameShape().IsMatch(text);
+
     private string Item(string name) => fields[name].Type is NamedType { Item: ObjectType item } ? item.Fields.What : name;
 
     private static string Quoted(Node node) => node is TextNode text ? Findings.Quote(text.Text) : "";

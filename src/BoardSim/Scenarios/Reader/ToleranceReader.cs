@@ -125,7 +125,7 @@ internal static class ToleranceReader
     private static void CheckEnds(
         IReadOnlyList<(TextNode Key, ValueTolerance Tolerance)> tolerances, ConditionSpec condition, BlockInHand block, IReadOnlyList<ValueSetting> values, Findings findings)
     {
-        var under = BoardOf.Block(block.Id, values, condition);
+        var under = BoardOf.Block(block.Fresh, values, condition);
         foreach (var (key, tolerance) in tolerances)
         {
             var definition = under.Value(tolerance.Key);

@@ -8,30 +8,30 @@ namespace BoardSim.Scenarios;
 internal static class BoardOf
 {
     /// <summary>The board of a condition.</summary>
-    /// <param name="blockId">Id of the block.</param>
+    /// <param name="fresh">Makes the block, or the design of the board, with its own values.</param>
     /// <param name="values">Values of the scenario.</param>
     /// <param name="condition">The condition.</param>
     /// <param name="own">Values of one case, which go before all others; null for none.</param>
     /// <param name="deviates">True when these are a board's deviations from the design, and not another design.</param>
     /// <exception cref="BlockException">The values do not fit together.</exception>
     /// <exception cref="FaultException">A severity does not fit, or with these values the block has no such fault.</exception>
-    public static Board Condition(string blockId, IReadOnlyList<ValueSetting> values, ConditionSpec condition, IReadOnlyList<ValueSetting>? own = null, bool deviates = false)
+    public static Board Condition(Func<Block> fresh, IReadOnlyList<ValueSetting> values, ConditionSpec condition, IReadOnlyList<ValueSetting>? own = null, bool deviates = false)
     {
-        var block = Block(blockId, values, condition, own);
-        block.Design = deviates ? Block(blockId, values, condition) : null;
+        var block = Block(fresh, values, condition, own);
+        block.Design = deviates ? Block(fresh, values, condition) : null;
         var board = block.Build();
         return condition.Faults.Aggregate(board, (faulty, fault) => Fault(block, fault.Fault).Apply(faulty, fault.Severity));
     }
 
     /// <summary>The block of a condition with its values set, before any fault.</summary>
-    /// <param name="blockId">Id of the block.</param>
+    /// <param name="fresh">Makes the block, or the design of the board, with its own values.</param>
     /// <param name="values">Values of the scenario.</param>
     /// <param name="condition">The condition.</param>
     /// <param name="own">Values of one case, which go before all others; null for none.</param>
     /// <exception cref="BlockException">A value is out of range.</exception>
-    public static Block Block(string blockId, IReadOnlyList<ValueSetting> values, ConditionSpec condition, IReadOnlyList<ValueSetting>? own = null)
+    public static Block Block(Func<Block> fresh, IReadOnlyList<ValueSetting> values, ConditionSpec condition, IReadOnlyList<ValueSetting>? own = null)
     {
-        var block = BlockCatalogue.Create(blockId);
+        var block = fresh();
         foreach (var setting in values.Concat(condition.Values).Concat(own ?? []))
         {
             block.Value(setting.Key).Set(block, setting.Value);

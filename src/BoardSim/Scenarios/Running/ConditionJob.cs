@@ -31,7 +31,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     public ConditionOutcome Run(RunOptions options, Func<Circuit, CircuitSystem> compile)
     {
         options.Cancellation.ThrowIfCancellationRequested();
-        var board = BoardOf.Condition(Scenario.Block, Scenario.Values, Condition, Own, Deviates);
+        var board = BoardOf.Condition(Scenario.NewBlock, Scenario.Values, Condition, Own, Deviates);
         var set = Scenario.Observations.Select(o => Observed.Connect(board, o, Scenario.Run.Kind)).ToList();
         return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set, options, compile) : OverTime(board, set, options, compile);
     }

@@ -51,7 +51,7 @@ internal sealed class ConditionOutcome(
 
     private List<string> Faults()
     {
-        var block = BlockCatalogue.Create(scenario.Block);
+        var block = scenario.NewBlock();
         return [.. condition.Faults.Select(setting =>
         {
             var fault = block.Fault(setting.Fault);

@@ -20,7 +20,7 @@ internal sealed class TolerancePlan : CasePlan
     {
         this.spec = spec;
         conditions = [.. scenario.Conditions.Where(c => spec.Conditions.Contains(c.Name))];
-        var blocks = conditions.Select(c => BoardOf.Block(scenario.Block, scenario.Values, c)).ToList();
+        var blocks = conditions.Select(c => BoardOf.Block(scenario.NewBlock, scenario.Values, c)).ToList();
         nominal = [.. blocks.Select(block => spec.Values.Select(v => block.Value(v.Key).Get(block) as double?
             ?? throw new ArgumentException($"{v.Key} has no value that a tolerance could go from; set it.", nameof(spec))).ToArray())];
         units = [.. spec.Values.Select(v => Unit.Find(blocks[0].Value(v.Key).Unit)!)];

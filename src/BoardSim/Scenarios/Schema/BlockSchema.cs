@@ -57,7 +57,7 @@ internal static class BlockSchema
     public static IEnumerable<(string Name, JsonObject Schema)> Definitions(Block block)
     {
         var boards = Boards(block);
-        yield return ($"{block.Id}.values", Mapping(block.Values.Select(v => (v.Key, Value(v)))));
+        yield return ($"{block.Id}.values", Values(block.Values));
         yield return ($"{block.Id}.sweepable-values", FieldSchema.Words(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, v.Description))));
         yield return ($"{block.Id}.tolerances", Mapping(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, Tolerance(v)))));
         yield return ($"{block.Id}.faults", Mapping(block.Faults.Select(f => (f.Id, Fault(f)))));
@@ -68,6 +68,9 @@ internal static class BlockSchema
         yield return ($"{block.Id}.states", Names(boards.SelectMany(b => b.States), s => s.Name, s => s.Description));
         yield return ($"{block.Id}.readouts", Names(boards.SelectMany(b => b.Readouts), r => r.Name, r => r.Description));
     }
+
+    /// <summary>A mapping of values by their keys.</summary>
+    public static JsonObject Values(IEnumerable<ValueDefinition> values) => Mapping(values.Select(v => (v.Key, Value(v))));
 
     /// <summary>The board as it is, and with each choice made differently: some points are there under one choice only.</summary>
     private static List<Board> Boards(Block block)

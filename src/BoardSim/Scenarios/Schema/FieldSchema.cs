@@ -61,6 +61,9 @@ internal static class FieldSchema
         return schema;
     }
 
+    /// <summary>A name of the author's own.</summary>
+    public static JsonObject Name() => new() { ["type"] = "string", ["pattern"] = NamePattern };
+
     /// <summary>A mapping that may also be left empty, as <c>healthy:</c> with nothing behind it.</summary>
     public static JsonObject OrNothing(JsonObject schema)
     {
@@ -70,7 +73,7 @@ internal static class FieldSchema
 
     private static JsonObject Of(FieldType type) => type switch
     {
-        NameType => new JsonObject { ["type"] = "string", ["pattern"] = NamePattern },
+        NameType => Name(),
         QuantityType quantity => Described(
             Quantity(quantity.Unit),
             QuantityText.Range(quantity.Unit, quantity.Minimum, quantity.Maximum, quantity.Above)),
@@ -85,7 +88,7 @@ internal static class FieldSchema
         BlockType => Words(BlockCatalogue.All.Select(b => (b.Id, b.Title))),
         MetricType => Words(Metrics.All.Select(m => (m.Id, $"{m.Title}. {m.Definition}"))),
         MetricParametersType => Parameters(),
-        OfBlockType { What: BlockNames.Values or BlockNames.Faults or BlockNames.Tolerances } => OrNothing([]),
+        OfBlockType { What: BlockNames.Values or BlockNames.Faults or BlockNames.Tolerances or BlockNames.Wires } => OrNothing([]),
         OfBlockType => new JsonObject { ["type"] = "string" },
         _ => new JsonObject { ["type"] = new JsonArray("string", "number", "boolean") },
     };
