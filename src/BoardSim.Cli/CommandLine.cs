@@ -69,6 +69,7 @@ internal static class CommandLine
         root.Add(SolveCommand.Create(terminal));
         root.Add(BlocksCommand.Create(terminal));
         root.Add(FaultsCommand.Create(terminal));
+        root.Add(CatalogueCommand.Create(terminal));
         root.Add(SchemaCommand.Create(terminal));
         return root;
     }

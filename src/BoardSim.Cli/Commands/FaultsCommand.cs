@@ -22,7 +22,7 @@ internal static class FaultsCommand
         var table = Listing.Table("Block", "Fault", "Severity", "What it is", "How it comes about");
         foreach (var block in blocks)
         {
-            foreach (var fault in block.Faults)
+            foreach (var fault in Listing.Faults(block))
             {
                 Listing.Row(table, block.Id, fault.Id, Severity(fault.Severity), fault.Title, fault.Mechanism);
             }

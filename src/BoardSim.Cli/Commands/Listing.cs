@@ -1,4 +1,5 @@
 using BoardSim.Blocks;
+using BoardSim.Faults;
 using BoardSim.Scenarios;
 using Spectre.Console;
 
@@ -17,6 +18,10 @@ internal static class Listing
 
         return table;
     }
+
+    /// <summary>The faults of a block under any of its choices, or of a board.</summary>
+    public static IEnumerable<FaultDefinition> Faults(Block block) =>
+        BlockCatalogue.Find(block.Id) is null ? block.Faults : BlockVariants.Of(block.Id).SelectMany(v => v.Faults).DistinctBy(f => f.Id);
 
     public static void Row(Table table, params string[] cells) => table.AddRow([.. cells.Select(c => new Text(c))]);
 }

@@ -1,3 +1,4 @@
+using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Relays;
@@ -14,6 +15,7 @@ public static class BlockCatalogue
         () => new FlybackOutput(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
+        () => new HeatedChamber(),
     ];
 
     /// <summary>One fresh block of each kind, with default values, in the order of the signal from the line to the load.</summary>

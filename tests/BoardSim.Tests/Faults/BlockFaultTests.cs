@@ -1,4 +1,5 @@
 using BoardSim.Blocks;
+using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Relays;
@@ -56,6 +57,10 @@ public class BlockFaultTests
         Of<ThermistorInput>("connector-corroded", "indicated too cold", r => -r.Error, 300, 3000),
         Of<ThermistorInput>("divider-drifted", "indicated too warm", r => r.Error, 1.1, 1.5),
         Of<ThermistorInput>("firmware-wrong-curve", "indicated too warm at 40 degC", r => r.Error, 3600, 3000),
+
+        Of<HeatedChamber>("door-ajar", "air too cold", r => -r.AtRest("air-temperature"), 2, 10),
+        Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
+        Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
 
         Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
         Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
@@ -148,6 +153,13 @@ public class BlockFaultTests
                 var readout = board.Readout("indicated-temperature");
                 return readout.Convert(OperatingPoint.Solve(new CircuitSystem(board.Circuit)).Voltage(readout.Node, readout.ReferenceNode)) - readout.TrueValue!.Value;
             }
+        }
+
+        /// <summary>A readout at the operating point.</summary>
+        public double AtRest(string name)
+        {
+            var readout = board.Readout(name);
+            return readout.Convert(OperatingPoint.Solve(new CircuitSystem(board.Circuit)).Voltage(readout.Node, readout.ReferenceNode));
         }
 
         public Waveform V(string point) => run.Value.V(point);

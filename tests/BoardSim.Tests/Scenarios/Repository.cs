@@ -7,8 +7,14 @@ internal static class Repository
 
     public static string Scenarios => Path.Combine(Root, "scenarios");
 
-    public static IEnumerable<string> ScenarioFiles =>
-        Directory.Exists(Scenarios) ? Directory.EnumerateFiles(Scenarios, "*.yaml", SearchOption.AllDirectories).Order(StringComparer.Ordinal) : [];
+    public static string Boards => Path.Combine(Scenarios, "boards");
+
+    public static IEnumerable<string> ScenarioFiles => Yaml(Scenarios).Where(f => !f.StartsWith(Boards + Path.DirectorySeparatorChar, StringComparison.Ordinal));
+
+    public static IEnumerable<string> BoardFiles => Yaml(Boards);
+
+    private static IEnumerable<string> Yaml(string folder) =>
+        Directory.Exists(folder) ? Directory.EnumerateFiles(folder, "*.yaml", SearchOption.AllDirectories).Order(StringComparer.Ordinal) : [];
 
     private static string Find()
     {

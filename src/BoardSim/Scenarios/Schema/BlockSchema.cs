@@ -1,6 +1,5 @@
 using System.Text.Json.Nodes;
 using BoardSim.Blocks;
-using BoardSim.Boards;
 using BoardSim.Faults;
 using BoardSim.Quantities;
 using BoardSim.Scenarios.Format;
@@ -56,12 +55,14 @@ internal static class BlockSchema
     /// <summary>The lists of names of the block.</summary>
     public static IEnumerable<(string Name, JsonObject Schema)> Definitions(Block block)
     {
-        var boards = Boards(block);
+        var variants = BlockVariants.Of(block.Id);
+        var boards = variants.Select(v => v.Build()).ToList();
+        var faults = variants.SelectMany(v => v.Faults).DistinctBy(f => f.Id).ToList();
         yield return ($"{block.Id}.values", Values(block.Values));
         yield return ($"{block.Id}.sweepable-values", FieldSchema.Words(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, v.Description))));
         yield return ($"{block.Id}.tolerances", Mapping(block.Values.Where(v => v.Kind == ValueKind.Quantity).Select(v => (v.Key, Tolerance(v)))));
-        yield return ($"{block.Id}.faults", Mapping(block.Faults.Select(f => (f.Id, Fault(f)))));
-        yield return ($"{block.Id}.faults-with-severity", FieldSchema.Words(block.Faults.Where(f => f.Severity is not null).Select(f => (f.Id, f.Title))));
+        yield return ($"{block.Id}.faults", Mapping(faults.Select(f => (f.Id, Fault(f)))));
+        yield return ($"{block.Id}.faults-with-severity", FieldSchema.Words(faults.Where(f => f.Severity is not null).Select(f => (f.Id, f.Title))));
         yield return ($"{block.Id}.test-points", Names(boards.SelectMany(b => b.TestPoints), p => p.Name, p => p.Description));
         yield return ($"{block.Id}.lead-places", Names(boards.SelectMany(LeadPlaces.Of), p => p.Name, p => p.Description));
         yield return ($"{block.Id}.currents", Names(boards.SelectMany(b => b.Currents), c => c.Name, c => c.Description));
@@ -71,26 +72,6 @@ internal static class BlockSchema
 
     /// <summary>A mapping of values by their keys.</summary>
     public static JsonObject Values(IEnumerable<ValueDefinition> values) => Mapping(values.Select(v => (v.Key, Value(v))));
-
-    /// <summary>The board as it is, and with each choice made differently: some points are there under one choice only.</summary>
-    private static List<Board> Boards(Block block)
-    {
-        var boards = new List<Board> { block.Build() };
-        foreach (var choice in block.Values.Where(v => v.Kind == ValueKind.Choice))
-        {
-            foreach (var word in choice.Choices)
-            {
-                var other = BlockCatalogue.Create(block.Id);
-                choice.Set(other, word);
-                if (other.Problems().Count == 0)
-                {
-                    boards.Add(other.Build());
-                }
-            }
-        }
-
-        return boards;
-    }
 
     private static JsonObject Names<T>(IEnumerable<T> items, Func<T, string> name, Func<T, string> description) =>
         FieldSchema.Words(items.GroupBy(name).Select(g => (g.Key, description(g.First()))));
