@@ -46,16 +46,25 @@ internal static class BoardReader
 
     private static void CheckWhole(Section root, BoardPlan plan)
     {
+        IReadOnlyList<string> problems;
         try
         {
-            foreach (var problem in plan.Make().Problems())
-            {
-                root.Note("blocks", problem.TrimEnd('.'));
-            }
+            problems = plan.Make().Problems();
         }
         catch (BlockException wrong)
         {
-            foreach (var problem in wrong.Findings)
+            problems = wrong.Findings;
+        }
+
+        foreach (var problem in problems)
+        {
+            // What begins with a block's name is told where the block stands.
+            var block = root.Named("blocks").FirstOrDefault(e => problem.StartsWith($"{e.Key.Text}: ", StringComparison.Ordinal) || problem.StartsWith($"{e.Key.Text}.", StringComparison.Ordinal));
+            if (block is not null)
+            {
+                root.Findings.Add(block.Key, problem.TrimEnd('.'));
+            }
+            else
             {
                 root.Note("blocks", problem.TrimEnd('.'));
             }
