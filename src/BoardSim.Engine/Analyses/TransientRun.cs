@@ -45,8 +45,8 @@ public sealed class TransientRun : IDisposable
     /// relaxation that is faster still (a capacitor charging at power-up), and a step across it misses its energy.</summary>
     private const double ForcedShare = 1e-10;
 
-    /// <summary>Growth of the step after Newton failed, and for how many steps.</summary>
-    private const double CautiousGrowth = 1.5;
+    /// <summary>Growth of the step after Newton failed or the solution bent too sharply, and for how many steps.</summary>
+    private const double CautiousGrowth = 1.25;
 
     private const int CautiousSteps = 6;
 
@@ -513,7 +513,8 @@ public sealed class TransientRun : IDisposable
             rated = true;
             if (BendsTooSharply(h, ref missed))
             {
-                Reject(h, 0.4, worst, "the solution bends too sharply");
+                Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
+                caution = CautiousSteps;
                 continue;
             }
 
@@ -552,7 +553,8 @@ public sealed class TransientRun : IDisposable
             else
             {
                 breaksInARow = 0;
-                // Where Newton has just failed, the step that it can do is found by approaching it, not by running into it again.
+                // Where Newton has just failed, or the cubic missed the stages, the step that does is found by approaching it, not by running
+                // into the limit again.
                 caution -= caution > 0 ? 1 : 0;
                 var most = caution > 0 ? CautiousGrowth : 5;
                 var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1)), 0.2, most);
@@ -663,7 +665,7 @@ public sealed class TransientRun : IDisposable
 
         if (miss > 0.8 * missed)
         {
-            denseRest = DenseRest;
+            (denseRest, caution) = (DenseRest, 0);
             return false;
         }
 
