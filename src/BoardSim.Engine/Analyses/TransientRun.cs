@@ -48,7 +48,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Growth of the step after Newton failed or the solution bent too sharply, and for how many steps.</summary>
     private const double CautiousGrowth = 1.25;
 
-    private const int CautiousSteps = 6;
+    private const int CautiousSteps = 8;
 
     /// <summary>Step, relative to the run, below which the power balance has no say: charges and fluxes, rounded, divided by so short a
     /// step, make currents of their own where windings are coupled perfectly.</summary>
