@@ -13,6 +13,7 @@ public static class BlockCatalogue
     [
         () => new BridgeBulk(),
         () => new FlybackOutput(),
+        () => new FlybackSupply(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
         () => new HeatedChamber(),
