@@ -16,7 +16,7 @@ namespace BoardSim.Engine.Devices;
 /// plus the travel, the release time its decay to drop-out plus the travel. In an operating point the armature moves at once.
 /// </para>
 /// </summary>
-public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, IInitial
+public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, IInitial, IStates
 {
     /// <summary>Temperature coefficient of copper in 1/K at 20 degC (IEC 60028, 1925).</summary>
     public const double CopperCoefficient = 0.00393;
@@ -112,6 +112,12 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
 
     /// <inheritdoc/>
     public string StateName => armature.StateName;
+
+    /// <inheritdoc/>
+    public IReadOnlyList<string> States { get; } = ["position", "made"];
+
+    /// <inheritdoc/>
+    public double State(int state, double time, ReadOnlySpan<double> x) => state == 0 ? armature.Position(time) : armature.IsMade ? 1 : 0;
 
     /// <inheritdoc/>
     public int GuardCount => 2;

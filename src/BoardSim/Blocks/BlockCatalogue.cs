@@ -1,5 +1,6 @@
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
+using BoardSim.Blocks.Lines;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Relays;
 using BoardSim.Blocks.Thermistors;
@@ -11,6 +12,8 @@ public static class BlockCatalogue
 {
     private static readonly Func<Block>[] Makers =
     [
+        () => new MainsOutlet(),
+        () => new LineEntry(),
         () => new BridgeBulk(),
         () => new FlybackOutput(),
         () => new FlybackSupply(),

@@ -56,31 +56,31 @@ public sealed partial class BridgeBulk : Block
     public override bool LineSide => true;
 
     /// <summary>Nominal mains supply.</summary>
-    [Choice("supply", "Nominal mains supply: 120 V at 60 Hz or 230 V at 50 Hz.")]
+    [Choice("supply", "Nominal mains supply: 120 V at 60 Hz or 230 V at 50 Hz.", OnBenchOnly = true)]
     public MainsSupply Supply { get; set; } = MainsSupply.Mains120V;
 
     /// <summary>RMS line voltage in volts; null for the nominal voltage of <see cref="Supply"/>.</summary>
-    [Quantity("line.voltage", "V", 20, 300, "RMS voltage of the unloaded line; the supply's nominal voltage unless set.")]
+    [Quantity("line.voltage", "V", 20, 300, "RMS voltage of the unloaded line; the supply's nominal voltage unless set.", OnBenchOnly = true)]
     public double? LineVoltage { get; set; }
 
     /// <summary>Resistance of line and neutral together, in ohms.</summary>
-    [Quantity("line.resistance", "ohm", 0.01, 50, "Resistance of line and neutral together up to the outlet; 0.2 to 1 ohm in a building.")]
+    [Quantity("line.resistance", "ohm", 0.01, 50, "Resistance of line and neutral together up to the outlet; 0.2 to 1 ohm in a building.", OnBenchOnly = true)]
     public double LineResistance { get; set; } = 0.4;
 
     /// <summary>Inductance of line and neutral together, in henries.</summary>
-    [Quantity("line.inductance", "H", 0, 10e-3, "Inductance of line and neutral together up to the outlet; 100 uH to 1 mH in a building.")]
+    [Quantity("line.inductance", "H", 0, 10e-3, "Inductance of line and neutral together up to the outlet; 100 uH to 1 mH in a building.", OnBenchOnly = true)]
     public double LineInductance { get; set; } = 200e-6;
 
     /// <summary>Phase of the line at switch-on, in degrees.</summary>
-    [Quantity("line.phase", "deg", 0, 360, "Phase of the line's sine when power comes on; 90 deg is the peak, the worst case for inrush.")]
+    [Quantity("line.phase", "deg", 0, 360, "Phase of the line's sine when power comes on; 90 deg is the peak, the worst case for inrush.", OnBenchOnly = true)]
     public double LinePhase { get; set; } = 90;
 
     /// <summary>Instant in seconds when the plug is pulled; null for never.</summary>
-    [Quantity("unplug.at", "s", 1e-3, 1000, "When the plug is pulled; never unless set.")]
+    [Quantity("unplug.at", "s", 1e-3, 1000, "When the plug is pulled; never unless set.", OnBenchOnly = true)]
     public double? UnplugAt { get; set; }
 
     /// <summary>Instant in seconds when it is put in again; null for never.</summary>
-    [Quantity("replug.at", "s", 1e-3, 1000, "When the plug is put in again after it was pulled; never unless set.")]
+    [Quantity("replug.at", "s", 1e-3, 1000, "When the plug is put in again after it was pulled; never unless set.", OnBenchOnly = true)]
     public double? ReplugAt { get; set; }
 
     /// <summary>What keeps the first charging current down.</summary>
@@ -136,20 +136,34 @@ public sealed partial class BridgeBulk : Block
     public double YCapacitance { get; set; } = 2.2e-9;
 
     /// <summary>What the bulk capacitor feeds.</summary>
-    [Choice("load", "What the bulk capacitor feeds: a converter that takes constant power, or a resistor.")]
+    [Choice("load", "What the bulk capacitor feeds: a converter that takes constant power, or a resistor.", OnBenchOnly = true)]
     public BulkLoad Load { get; set; } = BulkLoad.ConstantPower;
 
     /// <summary>Power that a converter takes, in watts.</summary>
-    [Quantity("load.power", "W", 0.1, 1000, "Power that the converter takes from the bulk capacitor.")]
+    [Quantity("load.power", "W", 0.1, 1000, "Power that the converter takes from the bulk capacitor.", OnBenchOnly = true)]
     public double LoadPower { get; set; } = 12;
 
     /// <summary>Voltage at which a converter stops, in volts.</summary>
-    [Quantity("load.minimum-voltage", "V", 5, 300, "Bulk voltage below which the converter gives up and takes nothing worth mentioning.")]
+    [Quantity("load.minimum-voltage", "V", 5, 300, "Bulk voltage below which the converter gives up and takes nothing worth mentioning.", OnBenchOnly = true)]
     public double LoadMinimumVoltage { get; set; } = 60;
 
     /// <summary>Resistance of a resistive load, in ohms.</summary>
-    [Quantity("load.resistance", "ohm", 1, 10e6, "Resistance of a resistive load.")]
+    [Quantity("load.resistance", "ohm", 1, 10e6, "Resistance of a resistive load.", OnBenchOnly = true)]
     public double LoadResistance { get; set; } = 2200;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<Port> Ports { get; } =
+    [
+        new() { Name = "line", Node = "inlet", Description = "Line, behind fuse and filter." },
+        new() { Name = "neutral", Node = "neutral", Description = "Neutral, behind the filter." },
+        new() { Name = "earth", Node = "0", Description = "Protective earth, for the Y capacitor." },
+        new() { Name = "bulk", Node = "bulk", Description = "Positive side of the bulk capacitor." },
+        new() { Name = "return", Node = "return", Description = "Negative side: the primary return." },
+    ];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> BenchParts { get; } =
+        ["V_line", "R_line", "R_neutral", "L_line", "C_neighbours", "S_plug", "V_hand", "R_load"];
 
     private double Frequency => Supply == MainsSupply.Mains120V ? 60 : 50;
 
@@ -189,6 +203,9 @@ public sealed partial class BridgeBulk : Block
             Circuit = circuit,
             TestPoints = Points(),
             Currents = Clamps(),
+            States = Limiter == InrushLimiter.Ntc
+                ? [new() { Name = "limiter-temperature", Part = "RT1", State = "temperature", Unit = "degC", Description = "Temperature of the NTC limiter: that of the air when cold, well above 100 degC in service." }]
+                : [],
             LineFrequency = Frequency,
             SuggestedStop = (ReplugAt + 6 * cycle) ?? (UnplugAt + 1.3 * HoldUpEstimate()) ?? 12 * cycle,
             SettledFrom = settled,

@@ -7,7 +7,7 @@ public sealed partial class RelayDriver
 {
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults =>
-        [.. Driver == CoilDriver.None ? [] : TransistorFaults(), .. DiodeFaults(), .. CoilFaults(), Sagging()];
+        [.. Driver == CoilDriver.None ? [] : TransistorFaults(), .. DiodeFaults(), .. CoilFaults(), .. ContactFaults(), Sagging()];
 
     private static IEnumerable<FaultDefinition> TransistorFaults()
     {
@@ -87,6 +87,32 @@ public sealed partial class RelayDriver
             Mechanism = "Heat and moisture break down the enamel between layers: less resistance, more current, more heat, until it runs away.",
             Part = "K1",
             Severity = new SeverityDefinition { Unit = "", Default = 0.4, Minimum = 0.01, Maximum = 0.95, Description = "Share of the turns that are shorted." },
+        };
+    }
+
+    private static IEnumerable<FaultDefinition> ContactFaults()
+    {
+        yield return new(static (board, ohms) => PartEdits.InSeries(board, "S_contact", ohms))
+        {
+            Id = "contact-worn",
+            Title = "Contact worn",
+            Mechanism = "Arcs at each switching eat the silver: what is left drops volts and turns them into heat.",
+            Part = "S_contact",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 1, Minimum = 1e-3, Maximum = 1e6, Description = "Resistance that the contact has gained." },
+        };
+        yield return new(static (board, _) => PartEdits.Short(board, "S_contact", 0.01))
+        {
+            Id = "contact-welded",
+            Title = "Contact welded",
+            Mechanism = "An inrush melted the contacts together: the load stays on whatever the coil does.",
+            Part = "S_contact",
+        };
+        yield return new(static (board, _) => PartEdits.Open(board, "S_contact"))
+        {
+            Id = "contact-never-closes",
+            Title = "Contact never closes",
+            Mechanism = "Oxide, a chip of plastic or a bent spring: the relay clicks and nothing follows.",
+            Part = "S_contact",
         };
     }
 

@@ -38,7 +38,7 @@ public sealed partial class RelayDriver
             new() { Name = "port", Part = "R_port", Description = "Current that the processor's port gives." },
             new() { Name = "free-wheel", Part = "D_free", Description = "Current through the free-wheel diode: the coil's, after the transistor has turned off." },
             new() { Name = "rail", Part = "R_rail", Description = "Current out of the rail." },
-            new() { Name = "contact", Part = "R_contact_load", Description = "Current through the contact into its load." },
+            new() { Name = "contact", Part = "S_contact", Description = "Current through the contact into its load." },
         ];
         if (Driver != CoilDriver.None)
         {

@@ -62,27 +62,27 @@ public sealed partial class RelayDriver : Block
     public override bool LineSide => false;
 
     /// <summary>Voltage of the coil's rail, in volts.</summary>
-    [Quantity("rail.voltage", "V", 1, 60, "Voltage of the rail that feeds the coil.")]
+    [Quantity("rail.voltage", "V", 1, 60, "Voltage of the rail that feeds the coil.", OnBenchOnly = true)]
     public double RailVoltage { get; set; } = 12;
 
     /// <summary>Source resistance of the rail, in ohms.</summary>
-    [Quantity("rail.resistance", "ohm", 1e-3, 1000, "Source resistance of the rail: supply, wiring and connectors.")]
+    [Quantity("rail.resistance", "ohm", 1e-3, 1000, "Source resistance of the rail: supply, wiring and connectors.", OnBenchOnly = true)]
     public double RailResistance { get; set; } = 0.5;
 
     /// <summary>Voltage of the port when high, in volts.</summary>
-    [Quantity("port.voltage", "V", 1, 24, "Voltage of the processor's port when it is high and unloaded.")]
+    [Quantity("port.voltage", "V", 1, 24, "Voltage of the processor's port when it is high and unloaded.", OnBenchOnly = true)]
     public double PortVoltage { get; set; } = 5;
 
     /// <summary>Output resistance of the port, in ohms.</summary>
-    [Quantity("port.resistance", "ohm", 0.1, 10e3, "Output resistance of the processor's port; 20 to 60 ohm.")]
+    [Quantity("port.resistance", "ohm", 0.1, 10e3, "Output resistance of the processor's port; 20 to 60 ohm.", OnBenchOnly = true)]
     public double PortResistance { get; set; } = 30;
 
     /// <summary>Instant in seconds when the port goes high.</summary>
-    [Quantity("port.on-at", "s", 0, 1000, "When the port goes high.")]
+    [Quantity("port.on-at", "s", 0, 1000, "When the port goes high.", OnBenchOnly = true)]
     public double OnAt { get; set; } = 5e-3;
 
     /// <summary>Instant in seconds when the port goes low again.</summary>
-    [Quantity("port.off-at", "s", 1e-6, 1000, "When the port goes low again.")]
+    [Quantity("port.off-at", "s", 1e-6, 1000, "When the port goes low again.", OnBenchOnly = true)]
     public double OffAt { get; set; } = 45e-3;
 
     /// <summary>What switches the coil.</summary>
@@ -162,8 +162,21 @@ public sealed partial class RelayDriver : Block
     public double ContactResistance { get; set; } = 0.02;
 
     /// <summary>Resistance of the load behind the contact, in ohms.</summary>
-    [Quantity("contact.load", "ohm", 0.1, 1e9, "Resistance of the load that the contact connects to the rail.")]
+    [Quantity("contact.load", "ohm", 0.1, 1e9, "Resistance of the load that the contact connects to the rail.", OnBenchOnly = true)]
     public double ContactLoad { get; set; } = 1000;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<Port> Ports { get; } =
+    [
+        new() { Name = "rail", Node = "rail", Description = "Rail that feeds the coil." },
+        new() { Name = "ground", Node = "0", Description = "Board ground." },
+        new() { Name = "command", Node = "port", Description = "From the processor's output: high pulls the relay in." },
+        new() { Name = "contact-in", Node = "feed", Description = "One side of the contact: rail or line." },
+        new() { Name = "contact-out", Node = "contact", Description = "Other side of the contact: the load." },
+    ];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_rail", "R_rail", "V_port", "R_port", "R_feed", "R_contact_load"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -200,6 +213,11 @@ public sealed partial class RelayDriver : Block
             Circuit = circuit,
             TestPoints = Points(),
             Currents = Clamps(),
+            States =
+            [
+                new() { Name = "armature", Part = "K1", State = "position", Unit = "", Description = "Position of the armature: 0 released, 1 pulled in." },
+                new() { Name = "contact-closed", Part = "K1", State = "made", Unit = "", Description = "1 while the contact touches." },
+            ],
             SuggestedStop = OffAt + Math.Max(OffAt - OnAt, 10 * PulledInInductance / CoilResistance),
         };
     }
@@ -261,7 +279,8 @@ public sealed partial class RelayDriver : Block
         });
         circuit.Add(new Capacitor("C_coil", CoilPlus, CoilMinus, CoilCapacitance));
         AddFreeWheel(circuit);
-        circuit.Add(new RelayContact("S_contact", "rail", "contact", "K1") { OnResistance = ContactResistance });
+        circuit.Add(new Resistor("R_feed", "rail", "feed", 1e-4));
+        circuit.Add(new RelayContact("S_contact", "feed", "contact", "K1") { OnResistance = ContactResistance });
         circuit.Add(new Resistor("R_contact_load", "contact", "0", ContactLoad));
     }
 
