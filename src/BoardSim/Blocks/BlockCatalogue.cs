@@ -1,6 +1,7 @@
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Rectifiers;
+using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
 using BoardSim.Blocks.Thermistors;
 
@@ -13,6 +14,7 @@ public static class BlockCatalogue
     [
         () => new BridgeBulk(),
         () => new FlybackOutput(),
+        () => new Regulator5V(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
         () => new HeatedChamber(),
