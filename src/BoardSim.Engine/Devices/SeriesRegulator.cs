@@ -6,7 +6,7 @@ namespace BoardSim.Engine.Devices;
 /// Three-terminal series regulator; terminals: input, output, ground. An error amplifier with one dominant pole drives an emitter
 /// follower (Horowitz and Hill, The Art of Electronics, chapter on voltage regulators; from memory):
 /// <code>
-///  tau du/dt + u = V(T) + A0 (V(T) - vout), held between 0 and vin
+///  tau du/dt + u = V(T) + A0 (V(T) - vout), held between 0 and the lower of vin and vout + 1.2 r Ilimit
 ///  i = (u + c (vin - Vnominal) - vout) / r,  at most (vin - vout - V0) / Rd, at most the current limit, at least 0
 /// </code>
 /// so in regulation the output resistance is <c>r / (1 + A0)</c>, the line rejection <c>(1 + A0) / c</c>, both up to the pole and worse by a decade
@@ -26,6 +26,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     private const double LimitWidth = 0.01;
     private const double OffWidth = 2e-3;
     private const double FoldbackWidth = 0.5;
+    private const double DriveMargin = 1.2;
 
     // Part of the limit below which folding back does not go.
     private const double LeastLimit = 0.02;
@@ -198,14 +199,15 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
         var across = vin - vout;
         var m = loads.G;
 
-        // The amplifier swings between its own rails.
+        // The amplifier swings between its own rails, and the current limit holds it not far above what the limit takes.
         if (!IsShutDown)
         {
             var gain = Gain;
             var set = Voltage + TemperatureCoefficient * (x[junction] - ReferenceTemperature);
-            var aim = SmoothLimit.Lower(set + gain * (set - vout), vin, DriveWidth, out var free);
+            var top = SmoothLimit.Lower(vin, vout + DriveMargin * FollowerResistance * CurrentLimit, DriveWidth, out var rail);
+            var aim = SmoothLimit.Lower(set + gain * (set - vout), top, DriveWidth, out var free);
             aim = SmoothLimit.Higher(aim, 0, DriveWidth, out var swing);
-            var (byIn, byOut) = (swing * (1 - free), -swing * free * gain);
+            var (byIn, byOut) = (swing * (1 - free) * rail, swing * ((1 - free) * (1 - rail) - free * gain));
             loads.F[u] -= aim;
             m[ua] -= byIn;
             m[ub] -= byOut;

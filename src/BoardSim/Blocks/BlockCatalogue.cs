@@ -1,5 +1,6 @@
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
+using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
@@ -15,6 +16,7 @@ public static class BlockCatalogue
         () => new BridgeBulk(),
         () => new FlybackOutput(),
         () => new Regulator5V(),
+        () => new ProcessorSupply(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
         () => new HeatedChamber(),
