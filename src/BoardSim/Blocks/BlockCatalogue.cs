@@ -5,6 +5,7 @@ using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
 using BoardSim.Blocks.Thermistors;
+using BoardSim.Blocks.Transformers;
 
 namespace BoardSim.Blocks;
 
@@ -15,6 +16,7 @@ public static class BlockCatalogue
     [
         () => new BridgeBulk(),
         () => new FlybackOutput(),
+        () => new TransformerSupply(),
         () => new Regulator5V(),
         () => new ProcessorSupply(),
         () => new ThermistorInput(),
