@@ -95,5 +95,13 @@ public sealed partial class TransformerSupply
             Mechanism = "A heavy can has broken its joint or its inner tab: what is left is the bare rectified sine.",
             Part = "C_reservoir",
         };
+
+        // The winding's RMS current at full load is 1.8 times the load's (makers' selection guides for a bridge with a capacitor): what is not
+        // direct current flows through the capacitor.
+        const double formFactor = 1.8;
+        var full = Rating / SecondaryVoltage / formFactor;
+        var pulses = Rectifier == TransformerRectifier.HalfWave ? 1 : 2;
+        yield return Electrolytic.AgedInService(
+            "Reservoir capacitor after years in service", ["C_reservoir"], CapacitorRating, pulses * Frequency, RippleCurrent ?? full * Math.Sqrt(formFactor * formFactor - 1));
     }
 }

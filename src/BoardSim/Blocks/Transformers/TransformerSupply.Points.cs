@@ -64,7 +64,7 @@ public sealed partial class TransformerSupply
         new() { Name = "primary", Part = "R_primary", Description = "Current of the primary: magnetising current and the charging pulses.", LineSide = true },
         new() { Name = "secondary", Part = "R_secondary", Description = "Current of the secondary, or of its first half: short pulses at the crests." },
         .. DiodeNames.Select(d => new CurrentPoint { Name = d.ToLowerInvariant(), Part = d, Description = $"Current through diode {d}." }),
-        new() { Name = "reservoir", Part = "C_reservoir", Description = "Current into the reservoir capacitor: charging pulses, and the load's current out of it in between." },
+        new() { Name = "reservoir", Part = "C_reservoir", Capacitor = CapacitorRating, Description = "Current into the reservoir capacitor: charging pulses, and the load's current out of it in between." },
         new() { Name = "load", Part = "R_load", Description = "Current of the load." },
     ];
 }

@@ -1,3 +1,4 @@
+using BoardSim.Ageing;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
@@ -122,6 +123,22 @@ public sealed partial class TransformerSupply : Block
     [Quantity("reservoir.leakage", "ohm", 100, 1e12, "Leakage resistance of the reservoir capacitor.")]
     public double Leakage { get; set; } = 1e6;
 
+    /// <summary>Thermal resistance of the reservoir capacitor from core to air, in kelvin per watt.</summary>
+    [Quantity("reservoir.thermal-resistance", "K/W", 0.5, 500, "Thermal resistance of the reservoir capacitor from core to air; ripple current heats it by that.")]
+    public double CapacitorThermalResistance { get; set; } = 35;
+
+    /// <summary>Rated life of the reservoir capacitor, in seconds.</summary>
+    [Quantity("reservoir.rated-life", "h", 3600e2, 3600e6, "Rated endurance of the reservoir capacitor at its rated temperature; 1000 to 10,000 h.")]
+    public double CapacitorRatedLife { get; set; } = 2000 * 3600.0;
+
+    /// <summary>Temperature that the reservoir capacitor is rated for, in kelvin.</summary>
+    [Quantity("reservoir.rated-temperature", "degC", 333.15, 423.15, "Temperature that the endurance is given for; 85 or 105 degC.")]
+    public double CapacitorRatedTemperature { get; set; } = 378.15;
+
+    /// <summary>RMS ripple current that the reservoir capacitor ages under, in amperes; null for that at full load.</summary>
+    [Quantity("reservoir.ripple-current", "A", 0, 100, "RMS ripple current that the reservoir capacitor has aged under in service; that at the transformer's full load unless set.")]
+    public double? RippleCurrent { get; set; }
+
     /// <summary>Resistance of the bench's load, in ohms.</summary>
     [Quantity("load.resistance", "ohm", 0.1, 1e9, "Resistance of the load.", OnBenchOnly = true)]
     public double LoadResistance { get; set; } = 33;
@@ -145,6 +162,15 @@ public sealed partial class TransformerSupply : Block
     private double Ratio => SecondaryVoltage / Nominal;
 
     private double PrimaryOhms => PrimaryResistance ?? SecondaryResistance / (Ratio * Ratio);
+
+    private ElectrolyticRating CapacitorRating => new()
+    {
+        SeriesResistance = Esr,
+        Ambient = CapacitorTemperature,
+        ThermalResistance = CapacitorThermalResistance,
+        RatedLife = CapacitorRatedLife,
+        RatedTemperature = CapacitorRatedTemperature,
+    };
 
     private double EsrNow => Esr * Electrolytic.SeriesResistanceFactor(CapacitorTemperature);
 
