@@ -15,6 +15,10 @@ public sealed class ProcessorPort : Device, ICurrent
     private const double DiodeBend = 0.4;
     private const double DiodeConductance = 0.1;
 
+    // The largest change of a voltage between two iterations: less than the bend of a usual output's law.
+    private const double LongestStep = 2;
+
+    private double lastUp, lastDown;
     private int p, s, g;
     private int pp, ps, pg, sp, ss, gp, gg;
     private Processor? processor;
@@ -88,8 +92,8 @@ public sealed class ProcessorPort : Device, ICurrent
     public override void Evaluate(Loads loads)
     {
         var x = loads.X;
-        var up = Up(x[s] - x[p], out var upSlope);
-        var down = Down(x[p] - x[g], out var downSlope);
+        var up = Limited(x[s] - x[p], ref lastUp, loads, out var upSlope, isUp: true);
+        var down = Limited(x[p] - x[g], ref lastDown, loads, out var downSlope, isUp: false);
         loads.F[s] += up;
         loads.F[p] += down - up;
         loads.F[g] -= down;
@@ -118,6 +122,21 @@ public sealed class ProcessorPort : Device, ICurrent
 
     /// <inheritdoc/>
     protected override void Detach() => processor = null;
+
+    /// <summary>An output that has just changed its level starts where its law is flat: without a limit the next iterate would be far off.</summary>
+    private double Limited(double volts, ref double last, Loads loads, out double slope, bool isUp)
+    {
+        var at = volts;
+        if (loads.Limiting)
+        {
+            at = loads.Fresh ? volts : Math.Clamp(volts, last - LongestStep, last + LongestStep);
+            last = at;
+            loads.Limited |= at != volts;
+        }
+
+        var i = isUp ? Up(at, out slope) : Down(at, out slope);
+        return i + slope * (volts - at);
+    }
 
     private double Up(double volts, out double slope)
     {
@@ -155,16 +174,22 @@ public sealed class ProcessorPort : Device, ICurrent
 
     private static double Channel(double volts, double ohms, double limit, out double slope)
     {
-        var size = Math.Abs(volts);
-        var pinch = 2 * ohms * limit;
-        if (size >= pinch)
+        // A straight line against its direction: bent one way all along, the law is easy on Newton's method.
+        if (volts <= 0)
         {
-            slope = 0;
-            return Math.CopySign(limit, volts);
+            slope = 1 / ohms;
+            return volts / ohms;
         }
 
-        slope = (1 - size / pinch) / ohms;
-        return volts / ohms * (1 - size / (2 * pinch));
+        var pinch = 2 * ohms * limit;
+        if (volts >= pinch)
+        {
+            slope = 0;
+            return limit;
+        }
+
+        slope = (1 - volts / pinch) / ohms;
+        return volts / ohms * (1 - volts / (2 * pinch));
     }
 
     private static double Diode(double volts, out double slope)

@@ -11,18 +11,25 @@ internal static class SmoothLimit
     /// <param name="share">Receives the derivative by <paramref name="a"/>; that by <paramref name="b"/> is one less it.</param>
     public static double Lower(double a, double b, double width, out double share)
     {
-        var d = a - b;
-        var root = Math.Sqrt(d * d + width * width);
-        share = 0.5 * (1 - d / root);
-        return 0.5 * (a + b - root);
+        var rest = Rest(Math.Abs(a - b), width, out var minor);
+        share = a < b ? 1 - minor : minor;
+        return Math.Min(a, b) - rest;
     }
 
     /// <summary>The higher of two values; parameters as for <see cref="Lower"/>.</summary>
     public static double Higher(double a, double b, double width, out double share)
     {
-        var d = a - b;
-        var root = Math.Sqrt(d * d + width * width);
-        share = 0.5 * (1 + d / root);
-        return 0.5 * (a + b + root);
+        var rest = Rest(Math.Abs(a - b), width, out var minor);
+        share = a > b ? 1 - minor : minor;
+        return Math.Max(a, b) + rest;
+    }
+
+    /// <summary>What the hyperbola is off its asymptote by, written so that nothing cancels far from the corner.</summary>
+    private static double Rest(double distance, double width, out double minor)
+    {
+        var square = width * width;
+        var root = Math.Sqrt(distance * distance + square);
+        minor = 0.5 * square / (root * (root + distance));
+        return 0.5 * square / (root + distance);
     }
 }

@@ -20,7 +20,7 @@ public sealed record Winding(string Dotted, string Other, double Ratio, double L
 /// </summary>
 public sealed class Transformer : Device, ICurrent, IBranch
 {
-    // Width of the knee as a part of its flux.
+    // Half the width of the knee as a part of its flux.
     private const double KneeWidth = 0.1;
 
     private int[] plus = [], minus = [], current = [];
@@ -118,10 +118,9 @@ public sealed class Transformer : Device, ICurrent, IBranch
     public override void Evaluate(Loads loads)
     {
         var x = loads.X[flux];
-        var above = SmoothLimit.Higher(x - 1, 0, KneeWidth, out var up);
-        var below = SmoothLimit.Higher(-x - 1, 0, KneeWidth, out var down);
-        loads.F[flux] -= steepness * (above - below);
-        loads.G[ff] -= steepness * (up + down);
+        var beyond = Beyond(Math.Abs(x), out var slope);
+        loads.F[flux] -= steepness * Math.CopySign(beyond, x);
+        loads.G[ff] -= steepness * slope;
     }
 
     /// <summary>Current of the first winding in amperes.</summary>
@@ -160,6 +159,20 @@ public sealed class Transformer : Device, ICurrent, IBranch
         {
             yield return $"{Name}: saturated inductance {SaturatedInductance} H; it must be below the magnetising inductance of {MagnetisingInductance} H.";
         }
+    }
+
+    /// <summary>What of the flux lies beyond the knee, which a parabola rounds: nothing is left of it far below.</summary>
+    private static double Beyond(double size, out double slope)
+    {
+        var inside = size - 1 + KneeWidth;
+        if (inside <= 0)
+        {
+            slope = 0;
+            return 0;
+        }
+
+        slope = Math.Min(1, inside / (2 * KneeWidth));
+        return slope < 1 ? inside * inside / (4 * KneeWidth) : size - 1;
     }
 
     /// <inheritdoc/>
