@@ -15,8 +15,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out1.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out1OffAt { get; set; } = 120e-3;
 
-    /// <summary>Period of output 1 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out1.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 1 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out1.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out1Period { get; set; }
 
     /// <summary>Duty factor of output 1.</summary>
@@ -35,8 +35,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out2.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out2OffAt { get; set; }
 
-    /// <summary>Period of output 2 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out2.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 2 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out2.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out2Period { get; set; }
 
     /// <summary>Duty factor of output 2.</summary>
@@ -55,8 +55,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out3.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out3OffAt { get; set; }
 
-    /// <summary>Period of output 3 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out3.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 3 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out3.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out3Period { get; set; }
 
     /// <summary>Duty factor of output 3.</summary>
@@ -75,8 +75,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out4.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out4OffAt { get; set; }
 
-    /// <summary>Period of output 4 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out4.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 4 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out4.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out4Period { get; set; }
 
     /// <summary>Duty factor of output 4.</summary>
@@ -95,8 +95,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out5.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out5OffAt { get; set; }
 
-    /// <summary>Period of output 5 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out5.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 5 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out5.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out5Period { get; set; }
 
     /// <summary>Duty factor of output 5.</summary>
@@ -115,8 +115,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out6.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out6OffAt { get; set; }
 
-    /// <summary>Period of output 6 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out6.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 6 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out6.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out6Period { get; set; }
 
     /// <summary>Duty factor of output 6.</summary>
@@ -135,8 +135,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out7.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out7OffAt { get; set; }
 
-    /// <summary>Period of output 7 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out7.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 7 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out7.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out7Period { get; set; }
 
     /// <summary>Duty factor of output 7.</summary>
@@ -155,8 +155,8 @@ public sealed partial class ProcessorSupply
     [Quantity("out8.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
     public double? Out8OffAt { get; set; }
 
-    /// <summary>Period of output 8 in seconds; null for a schedule that does not repeat.</summary>
-    [Quantity("out8.period", "s", 1e-6, 1e8, "Period of pulses, or of a schedule that repeats; a schedule runs once unless set.")]
+    /// <summary>Period of output 8 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
+    [Quantity("out8.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
     public double? Out8Period { get; set; }
 
     /// <summary>Duty factor of output 8.</summary>

@@ -245,11 +245,6 @@ public sealed partial class ProcessorSupply : Block
                 yield return $"{output.Pin}.off-at must be later than {output.Pin}.on-at.";
             }
 
-            if (output is { Mode: OutputMode.Pwm, Period: null })
-            {
-                yield return $"{output.Pin}.period is not set: pulses need one.";
-            }
-
             if (output is { Mode: OutputMode.Schedule, Period: { } period } && !((output.OffAt ?? double.PositiveInfinity) <= period))
             {
                 yield return $"{output.Pin}.off-at must be set and lie within {output.Pin}.period: the schedule repeats.";
@@ -330,7 +325,7 @@ public sealed partial class ProcessorSupply : Block
         },
         OnAt = output.OnAt,
         OffAt = output.OffAt ?? double.PositiveInfinity,
-        Period = output.Period ?? double.PositiveInfinity,
+        Period = output.Period ?? (output.Mode == OutputMode.Pwm ? 1e-3 : double.PositiveInfinity),
         Duty = output.Duty,
     };
 
