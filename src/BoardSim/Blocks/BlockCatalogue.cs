@@ -16,6 +16,7 @@ public static class BlockCatalogue
     [
         () => new BridgeBulk(),
         () => new FlybackOutput(),
+        () => new FlybackSupply(),
         () => new TransformerSupply(),
         () => new Regulator5V(),
         () => new ProcessorSupply(),

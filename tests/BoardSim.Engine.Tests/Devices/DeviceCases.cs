@@ -31,7 +31,7 @@ internal static class DeviceCases
         ["resistive thermistor"] = new(() => new IsothermalThermistor("t", "a", "b", new BetaCurve(1e4, 3435)), -5, 5),
         ["series regulator"] = new(() => new SeriesRegulator("u", "a", "b", "g", 5) { FoldbackSlope = 0.08 }, 0, 9),
         ["series regulator, folded back"] = new(() => new SeriesRegulator("u", "a", "b", "0", 5) { FoldbackSlope = 0.08, FoldbackFrom = 3 }, -2, 14),
-        ["transformer"] = new(() => new Transformer("t", [new("a", "b", 1, 0.1), new("c", "d", -0.2, 1e-3), new("d", "e", 0.1, 0)], 20) { SaturatedInductance = 0.5, CoreResistance = 5e3 }, -2, 2),
+        ["transformer"] = new(() => new SaturableTransformer("t", [new("a", "b", 1, 0.1), new("c", "d", -0.2, 1e-3), new("d", "e", 0.1, 0)], 20) { SaturatedInductance = 0.5, CoreResistance = 5e3 }, -2, 2),
         ["reset supervisor"] = new(() => new ResetSupervisor("u", "a", "g", "r", 4.3), 0, 6),
         ["processor"] = new(() => new Processor("p", "a", "g", "r", "i"), -2, 6),
         ["processor's output in reset"] = new(() => new ProcessorPort("o", "a", "b", "g", "p", 0) { PullDown = 50e3 }, -3, 8, new Processor("p", "x", "0", "r", "i") { ResetCurrent = 0 }),

@@ -38,7 +38,7 @@ public sealed class TransformerTests
     [Fact]
     public void Shorted_secondary_leaves_the_leakage_inductances()
     {
-        var core = new Transformer("t", [new("p", "0", 1, 0.1), new("s", "0", 1 / 12.0, 0.7e-3)], 1e6) { SaturationFlux = 1e4 };
+        var core = new SaturableTransformer("t", [new("p", "0", 1, 0.1), new("s", "0", 1 / 12.0, 0.7e-3)], 1e6) { SaturationFlux = 1e4 };
         var circuit = Circuit(new VoltageSource("v", "in", "0", 0) { SmallSignal = 1 }, new Resistor("r", "in", "p", 1e-3), core, new Resistor("short", "s", "0", 1e-6));
         Near(1 / 75.7, AcAnalysis.Run(new CircuitSystem(circuit), [60], [Probe.Current("t")]).Values(0)[0].Magnitude, 2e-3);
     }
@@ -52,7 +52,7 @@ public sealed class TransformerTests
         core.SaturatedInductance = 0.1;
         var run = Run(Driven(core, 0, 10e6), new TransientOptions { Stop = 1 / 60.0, UseInitialConditions = true, Accuracy = 1e-5 }, Probe.Current("t"));
         Near(2.04, run.Values(0).Max(), 0.03);
-        var calm = Run(Driven((Transformer)core.Clone(), 90, 10e6), new TransientOptions { Stop = 1 / 60.0, UseInitialConditions = true, Accuracy = 1e-5 }, Probe.Current("t"));
+        var calm = Run(Driven((SaturableTransformer)core.Clone(), 90, 10e6), new TransientOptions { Stop = 1 / 60.0, UseInitialConditions = true, Accuracy = 1e-5 }, Probe.Current("t"));
         Assert.InRange(calm.Values(0).Max(), 0.02, 0.1);
     }
 
@@ -67,10 +67,10 @@ public sealed class TransformerTests
         Near(100 * 0.1, run.Evidence.SourceEnergy, 5e-3);
     }
 
-    private static Transformer Core(double henries, double knee) =>
+    private static SaturableTransformer Core(double henries, double knee) =>
         new("t", [new("p", "0", 1, 1e-3), new("s", "0", 1 / 12.0, 1e-6)], henries) { SaturatedInductance = henries / 100, SaturationFlux = knee };
 
-    private static Circuit Driven(Transformer core, double phase, double load) => Circuit(
+    private static Circuit Driven(SaturableTransformer core, double phase, double load) => Circuit(
         new VoltageSource("v", "in", "0", new SineWaveform { Amplitude = 120 * Math.Sqrt(2), Frequency = Omega / (2 * Math.PI), PhaseDegrees = phase }),
         new Resistor("r", "in", "p", 1e-3),
         core,

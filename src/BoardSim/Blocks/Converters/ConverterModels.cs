@@ -58,4 +58,24 @@ internal static class ConverterModels
         DrainResistance = (1 - ChannelShare) * onOhms,
         BulkSaturationCurrent = 1e-12,
     };
+
+    /// <summary>The clamp's diode without its capacitance and stored charge, for runs of thousands of cycles.</summary>
+    public static DiodeModel QuickClamp { get; } = new()
+    {
+        SaturationCurrent = 1e-9,
+        EmissionCoefficient = 1.7,
+        SeriesResistance = 0.1,
+        BreakdownVoltage = 1100,
+    };
+
+    /// <summary>The output rectifier without its capacitance, for runs of thousands of cycles.</summary>
+    public static DiodeModel QuickOutput(double seriesOhms) => new()
+    {
+        SaturationCurrent = 2e-6,
+        EmissionCoefficient = 1.04,
+        SeriesResistance = seriesOhms,
+        EnergyGap = 0.69,
+        SaturationExponent = 2,
+        BreakdownVoltage = 110,
+    };
 }

@@ -31,7 +31,7 @@ public sealed partial class TransformerSupply
             // stands in a higher ratio to all others. Everything is seen from the turns that are left.
             var left = 1 - share;
             PartEdits.Change<Resistor>(board, "R_primary", r => r.Resistance *= left);
-            PartEdits.Change<Transformer>(board, "T1", t =>
+            PartEdits.Change<SaturableTransformer>(board, "T1", t =>
             {
                 t.CoreResistance = left * left / (1 / t.CoreResistance + share / ohms);
                 t.Ratios = [.. t.Ratios.Select((n, k) => k == 0 ? n : n / left)];

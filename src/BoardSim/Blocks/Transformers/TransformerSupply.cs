@@ -212,7 +212,7 @@ public sealed partial class TransformerSupply : Block
         var leakage = LeakageInductance / 2;
         circuit.Add(new Resistor("R_primary", "inlet", "p1", PrimaryOhms));
         circuit.Add(new Resistor("R_secondary", "w1", "s1", SecondaryResistance));
-        List<Winding> windings = [new("p1", "neutral", 1, leakage / (n * n)), new("w1", Rectifier == TransformerRectifier.Bridge ? "s2" : Circuit.Ground, n, leakage)];
+        List<TransformerWinding> windings = [new("p1", "neutral", 1, leakage / (n * n)), new("w1", Rectifier == TransformerRectifier.Bridge ? "s2" : Circuit.Ground, n, leakage)];
         if (Rectifier == TransformerRectifier.CentreTap)
         {
             circuit.Add(new Resistor("R_secondary2", "w2", "s2", SecondaryResistance));
@@ -220,7 +220,7 @@ public sealed partial class TransformerSupply : Block
         }
 
         var henries = Nominal / (omega * (MagnetisingCurrent ?? 0.3 * Rating / Nominal));
-        circuit.Add(new Transformer("T1", windings, henries)
+        circuit.Add(new SaturableTransformer("T1", windings, henries)
         {
             SaturatedInductance = SaturatedShare * henries,
             SaturationFlux = Saturation * Math.Sqrt(2) * Nominal / omega,

@@ -2,12 +2,12 @@ using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Engine.Devices;
 
-/// <summary>A winding of a <see cref="Transformer"/>.</summary>
+/// <summary>A winding of a <see cref="SaturableTransformer"/>.</summary>
 /// <param name="Dotted">Node of the dotted end.</param>
 /// <param name="Other">Node of the other end.</param>
 /// <param name="Ratio">Turns relative to those of the first winding, not zero; 1 for the first.</param>
 /// <param name="Leakage">Leakage inductance in henries, zero or more.</param>
-public sealed record Winding(string Dotted, string Other, double Ratio, double Leakage);
+public sealed record TransformerWinding(string Dotted, string Other, double Ratio, double Leakage);
 
 /// <summary>
 /// Transformer with a core that saturates; terminals: dotted and other end of each winding in turn. Each winding of <c>n</c> times the first one's turns
@@ -16,9 +16,9 @@ public sealed record Winding(string Dotted, string Other, double Ratio, double L
 ///  sum of n i = L / Lm + (1/Lsat - 1/Lm) * (what of L is beyond the knee, rounded) + (dL/dt) / Rcore
 /// </code>
 /// (magnetising branch of the equivalent circuit of textbooks; two slopes with a rounded knee in place of the core's curve, hysteresis as a part of the core's
-/// loss). Windings' resistances are parts of their own.
+/// loss). Windings' resistances are parts of their own. For a core that stays linear and windings without leakage see <see cref="CoreWindings"/>.
 /// </summary>
-public sealed class Transformer : Device, ICurrent, IBranch
+public sealed class SaturableTransformer : Device, ICurrent, IBranch
 {
     // Half the width of the knee as a part of its flux.
     private const double KneeWidth = 0.1;
@@ -32,7 +32,7 @@ public sealed class Transformer : Device, ICurrent, IBranch
     /// <param name="name">Name of the part.</param>
     /// <param name="windings">The windings, the primary first.</param>
     /// <param name="henries">Magnetising inductance in henries seen from the first winding, far from saturation; positive.</param>
-    public Transformer(string name, IReadOnlyList<Winding> windings, double henries)
+    public SaturableTransformer(string name, IReadOnlyList<TransformerWinding> windings, double henries)
         : base(name, [.. (windings ?? throw new ArgumentNullException(nameof(windings))).SelectMany(w => new[] { w.Dotted, w.Other })])
     {
         Ratios = [.. windings.Select(w => w.Ratio)];

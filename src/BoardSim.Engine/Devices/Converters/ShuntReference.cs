@@ -1,0 +1,137 @@
+using BoardSim.Engine.Circuits;
+
+namespace BoardSim.Engine.Devices.Converters;
+
+/// <summary>
+/// Adjustable shunt reference; terminals: reference, anode, cathode. Above the reference voltage it draws cathode current with a high
+/// transconductance, as long as its cathode has the voltage to work with:
+/// <c>i = sat(gm s(v_ref - Vref)) (1 - exp(-(v_ka - Vmin)/V0))</c> with a soft corner <c>s</c> of some millivolts, plus what it needs for itself. Terms as in the data
+/// sheets of such parts (common practice, no source).
+/// </summary>
+public sealed class ShuntReference : Device, ICurrent
+{
+    // Width in volts of the corner at the reference voltage; with the transconductance it makes the knee below the least cathode current.
+    private const double Corner = 1.5e-3;
+
+    // Voltage over which the cathode comes out of saturation.
+    private const double KneeVoltage = 0.15;
+
+    private int rf, an, ca;
+    private int rr, ra, ar, aa, ac, cr, cca, cc;
+
+    /// <summary>Creates a reference.</summary>
+    /// <param name="name">Name of the part.</param>
+    /// <param name="reference">Reference pin.</param>
+    /// <param name="anode">Anode, the lower side.</param>
+    /// <param name="cathode">Cathode.</param>
+    /// <param name="volts">Reference voltage in volts, positive.</param>
+    public ShuntReference(string name, string reference, string anode, string cathode, double volts)
+        : base(name, reference, anode, cathode) => Voltage = volts;
+
+    /// <summary>Reference voltage in volts, positive.</summary>
+    public double Voltage { get; set; }
+
+    /// <summary>Transconductance from reference pin to cathode in siemens, positive.</summary>
+    public double Transconductance { get; set; } = 1.2;
+
+    /// <summary>Largest cathode current in amperes, positive.</summary>
+    public double LargestCurrent { get; set; } = 0.1;
+
+    /// <summary>Cathode voltage in volts below which it cannot pull its cathode, positive.</summary>
+    public double LeastVoltage { get; set; } = 2;
+
+    /// <summary>Resistance in ohms of the reference pin to the anode, positive: some microamperes of input current.</summary>
+    public double InputResistance { get; set; } = 1.2e6;
+
+    /// <summary>Resistance in ohms from cathode to anode that its own supply current makes, positive.</summary>
+    public double IdleResistance { get; set; } = 50e3;
+
+    /// <inheritdoc/>
+    public override bool IsNonlinear => true;
+
+    /// <inheritdoc/>
+    public override bool IsFloating => true;
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [rf, an, ca];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive), new(2, 1, LinkKind.Conductive)];
+
+    /// <inheritdoc/>
+    public override void Bind(Binder binder)
+    {
+        (rf, an, ca) = (binder.Node(Nodes[0]), binder.Node(Nodes[1]), binder.Node(Nodes[2]));
+        (rr, ra, ar, aa) = (binder.Slot(rf, rf), binder.Slot(rf, an), binder.Slot(an, rf), binder.Slot(an, an));
+        (ac, cr, cca, cc) = (binder.Slot(an, ca), binder.Slot(ca, rf), binder.Slot(ca, an), binder.Slot(ca, ca));
+    }
+
+    /// <inheritdoc/>
+    public override void StampConstant(Loads loads)
+    {
+        var g = 1 / InputResistance;
+        loads.G[rr] += g;
+        loads.G[ra] -= g;
+        loads.G[ar] -= g;
+        loads.G[aa] += g;
+        var idle = 1 / IdleResistance;
+        loads.G[cc] += idle;
+        loads.G[cca] -= idle;
+        loads.G[ac] -= idle;
+        loads.G[aa] += idle;
+    }
+
+    /// <inheritdoc/>
+    public override void Evaluate(Loads loads)
+    {
+        var x = loads.X;
+        Pull(x[rf] - x[an], x[ca] - x[an], out var i, out var gr, out var gc);
+        loads.F[ca] += i;
+        loads.F[an] -= i;
+        loads.G[cr] += gr;
+        loads.G[cc] += gc;
+        loads.G[cca] -= gr + gc;
+        loads.G[ar] -= gr;
+        loads.G[ac] -= gc;
+        loads.G[aa] += gr + gc;
+    }
+
+    /// <summary>Current in amperes that the reference draws at its cathode, its own supply current included.</summary>
+    /// <param name="x">The unknowns.</param>
+    public double Current(ReadOnlySpan<double> x)
+    {
+        Pull(x[rf] - x[an], x[ca] - x[an], out var i, out _, out _);
+        return i + (x[ca] - x[an]) / IdleResistance;
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Problems() => Ranges.Positive(
+        Name,
+        ("reference voltage", Voltage),
+        ("transconductance", Transconductance),
+        ("largest current", LargestCurrent),
+        ("least cathode voltage", LeastVoltage),
+        ("input resistance", InputResistance),
+        ("idle resistance", IdleResistance));
+
+    private void Pull(double reference, double cathode, out double i, out double gr, out double gc)
+    {
+        // Soft corner, then saturation towards the largest current.
+        var u = (reference - Voltage) / Corner;
+        var soft = u > 40 ? u : Math.Log(1 + Math.Exp(u));
+        var softSlope = u > 40 ? 1 : 1 / (1 + Math.Exp(-u));
+        var asked = Transconductance * Corner * soft / LargestCurrent;
+        var full = LargestCurrent * Math.Tanh(asked);
+        var share = full / LargestCurrent;
+        var fullSlope = (1 - share * share) * Transconductance * softSlope;
+
+        var over = (cathode - LeastVoltage) / KneeVoltage;
+        var e = over > 0 ? Math.Exp(-over) : 1;
+        var open = over > 0 ? 1 - e : 0;
+
+        // Value and slope join at the knee: the square is flat there.
+        i = full * open * open;
+        gr = fullSlope * open * open;
+        gc = over > 0 ? full * 2 * open * e / KneeVoltage : 0;
+    }
+}
