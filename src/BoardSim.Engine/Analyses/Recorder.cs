@@ -24,6 +24,7 @@ internal sealed class Recorder
     private readonly double resolution;
     private readonly long mostSamples;
     private double[] knots = [];
+    private double recordedAtEvent = double.NaN;
 
     public Recorder(CircuitSystem system, IReadOnlyList<Probe> probes, TransientOptions options)
     {
@@ -59,9 +60,22 @@ internal sealed class Recorder
         }
     }
 
+    /// <summary>Has the end of each step that ends with an event recorded before discrete states change: currents and states follow from
+    /// these as well. For runs of which every step is recorded.</summary>
+    public void Follow(TransientRun run) => run.BeforeEvents = () =>
+    {
+        Record(run);
+        recordedAtEvent = run.Time;
+    };
+
     /// <summary>Records the step that was just accepted.</summary>
     public void Record(TransientRun run)
     {
+        if (run.Time == recordedAtEvent)
+        {
+            return;
+        }
+
         var (t0, t1) = (run.PreviousTime, run.Time);
         if (t1 >= start)
         {

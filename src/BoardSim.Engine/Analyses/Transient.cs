@@ -26,6 +26,7 @@ public static class Transient
 
         var recorder = new Recorder(system, probes, options);
         recorder.Begin(run);
+        recorder.Follow(run);
         for (var points = 1; !recorder.IsFull && run.Advance(); points++)
         {
             recorder.Record(run);

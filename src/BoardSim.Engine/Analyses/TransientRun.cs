@@ -206,6 +206,9 @@ public sealed class TransientRun : IDisposable
         return true;
     }
 
+    /// <summary>Called at the instant of an event, before discrete states change: what belongs to the time up to there can be read only now.</summary>
+    internal Action? BeforeEvents { get; set; }
+
     /// <summary>Number of pieces that the last step's inner points divide it into: the points between which it is smooth.</summary>
     internal int Knots => isWide ? wide!.Stages : 1;
 
@@ -685,6 +688,8 @@ public sealed class TransientRun : IDisposable
 
     private void Fire(int guard)
     {
+        // What parts tell of themselves is still what it was up to here.
+        BeforeEvents?.Invoke();
         counters.Events += guards.Fire(guard, Time, State, events);
         system.Restamp();
         newton.Invalidate();

@@ -1,9 +1,12 @@
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Lines;
+using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
+using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
 using BoardSim.Blocks.Thermistors;
+using BoardSim.Blocks.Transformers;
 
 namespace BoardSim.Blocks;
 
@@ -17,6 +20,9 @@ public static class BlockCatalogue
         () => new BridgeBulk(),
         () => new FlybackOutput(),
         () => new FlybackSupply(),
+        () => new TransformerSupply(),
+        () => new Regulator5V(),
+        () => new ProcessorSupply(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
         () => new HeatedChamber(),

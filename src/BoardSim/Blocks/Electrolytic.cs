@@ -1,26 +1,45 @@
+using BoardSim.Ageing;
+using BoardSim.Engine.Devices;
+using BoardSim.Faults;
+
 namespace BoardSim.Blocks;
 
-/// <summary>How a wet aluminium electrolytic capacitor's series resistance follows its temperature.</summary>
+/// <summary>What blocks with wet aluminium electrolytic capacitors share.</summary>
 public static class Electrolytic
 {
-    // Oxide, foil and leads: their share of the series resistance at 25 degC hardly changes with temperature.
-    private const double SolidShare = 0.4;
-    private const double Reference = 298.15;
+    private const double Year = 31_557_600;
 
-    // Conduction of the electrolyte follows its viscosity (Vogel's law). The two constants put the whole curve into the
-    // middle of the band that makers give: 35 to 50 % below the value at 25 degC when hot, 10 to 100 times above it at
-    // -40 degC (Cornell Dubilier, Aluminum Electrolytic Capacitor Application Guide, section on ESR; from memory).
-    private const double VogelB = 619;
-    private const double VogelT0 = 150;
-
-    /// <summary>Series resistance at a temperature relative to the one at 25 degC: 1 at 25 degC, 0.54 at 105 degC, 16 at -40 degC.
-    /// Parts spread around this by a factor of about two at the cold end and by a tenth at the hot end.</summary>
+    /// <summary>Series resistance at a temperature relative to the one at 25 degC, see <see cref="ElectrolyticResistance.Factor"/>.</summary>
     /// <param name="kelvin">Temperature of the capacitor in kelvin, 218 K (-55 degC) to 398 K (125 degC).</param>
     /// <exception cref="ArgumentOutOfRangeException">The temperature is outside that range.</exception>
-    public static double SeriesResistanceFactor(double kelvin)
-    {
-        ArgumentOutOfRangeException.ThrowIfLessThan(kelvin, 218);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(kelvin, 398.15);
-        return SolidShare + (1 - SolidShare) * Math.Exp(VogelB * (1 / (kelvin - VogelT0) - 1 / (Reference - VogelT0)));
-    }
+    public static double SeriesResistanceFactor(double kelvin) => ElectrolyticResistance.Factor(kelvin);
+
+    /// <summary>The fault of capacitors that have been in service for years: capacitance lost and series resistance risen by <see cref="ServiceLife"/> at
+    /// the block's temperature and ripple.</summary>
+    /// <param name="title">Title of the fault, one line.</param>
+    /// <param name="parts">Names of the capacitors, which age alike.</param>
+    /// <param name="rating">Rating of one of them when new.</param>
+    /// <param name="hertz">Frequency of the ripple in hertz.</param>
+    /// <param name="amperes">RMS ripple current of one of them in amperes.</param>
+    internal static FaultDefinition AgedInService(string title, IReadOnlyList<string> parts, ElectrolyticRating rating, double hertz, double amperes) =>
+        new((board, seconds) =>
+        {
+            var lives = ServiceLife.Consumed(rating, [(hertz, amperes)], seconds);
+            foreach (var part in parts)
+            {
+                PartEdits.Change<Capacitor>(board, part, c =>
+                {
+                    c.Capacitance *= ServiceLife.CapacitanceLeft(lives);
+                    c.SeriesResistance *= ServiceLife.ResistanceGrown(lives);
+                });
+            }
+        })
+        {
+            Id = "aged-in-service",
+            Title = title,
+            Mechanism = "Electrolyte escapes through the seal, twice as fast for each ten degrees of the core's temperature; what is left conducts worse, the ripple heats it more, and so on. "
+                + "One rated life takes a fifth of the capacitance and doubles the series resistance.",
+            Part = parts[0],
+            Severity = new SeverityDefinition { Unit = "years", Default = 10 * Year, Minimum = 0, Maximum = 60 * Year, Description = "Time in service at the block's temperature and ripple." },
+        };
 }

@@ -29,6 +29,12 @@ public sealed class Unit
     /// <summary>Time in seconds; min, h, days and years (of 365.25 days) are read as well.</summary>
     public static Unit Second { get; } = new("s", "time", "20 ms", "fpnum ", [.. Many("fpnum", "s", "second", "seconds"), new("min", 0, 60), new("h", 0, 3600), new("days", 0, 86_400), new("years", 0, 31_557_600)]);
 
+    /// <summary>Life of a part, held in seconds, shown in hours as data sheets do; days and years are read as well.</summary>
+    public static Unit Hour { get; } = new("h", "life in hours", "2000 h", "", [new("h", 0, 3600), new("hours", 0, 3600), new("days", 0, 86_400), new("years", 0, 31_557_600)]) { ShownFactor = 3600 };
+
+    /// <summary>Time in service, held in seconds, shown in years (of 365.25 days); days and h are read as well.</summary>
+    public static Unit Year { get; } = new("years", "time in service", "8 years", "", [new("years", 0, 31_557_600), new("h", 0, 3600), new("days", 0, 86_400)]) { ShownFactor = 31_557_600 };
+
     /// <summary>Frequency in hertz.</summary>
     public static Unit Hertz { get; } = new("Hz", "frequency", "60 Hz or 65 kHz", "m kMG", Many("mkMG", "Hz", "hertz"));
 
@@ -104,7 +110,7 @@ public sealed class Unit
     /// <summary>All units.</summary>
     public static IReadOnlyList<Unit> All { get; } =
     [
-        Ohm, Volt, Ampere, Farad, Henry, Second, Hertz, Watt, VoltAmpere, Joule, Temperature, Kelvin, Percent, Ratio, Degree,
+        Ohm, Volt, Ampere, Farad, Henry, Second, Hour, Year, Hertz, Watt, VoltAmpere, Joule, Temperature, Kelvin, Percent, Ratio, Degree,
         AmpereSquaredSecond, VoltPerSecond, AmperePerSecond, WattPerKelvin, JoulePerKelvin, KelvinPerWatt, PerKelvin,
         Siemens, Rpm, NewtonMetre, KilogramSquareMetre, NewtonMetreSecond, VoltSecond, Decibel, Baud,
     ];

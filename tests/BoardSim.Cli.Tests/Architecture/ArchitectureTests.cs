@@ -15,6 +15,7 @@ public class ArchitectureTests
     private const string Analyses = "BoardSim.Engine/Analyses";
     private const string Netlists = "BoardSim.Engine/Netlists";
     private const string Quantities = "BoardSim/Quantities";
+    private const string Ageing = "BoardSim/Ageing";
     private const string Measurement = "BoardSim/Measurement";
     private const string Boards = "BoardSim/Boards";
     private const string Faults = "BoardSim/Faults";
@@ -26,7 +27,7 @@ public class ArchitectureTests
         [.. new[] { "BoardSim.Engine", "BoardSim", "BoardSim.Reports", "BoardSim.Cli" }.Select(BuiltAssembly.Read)];
 
     private static readonly string[] Engine = [Numerics, Circuits, Devices, Analyses, Netlists];
-    private static readonly string[] Library = [Quantities, Measurement, Boards, Faults, Blocks, Designs, Scenarios];
+    private static readonly string[] Library = [Quantities, Ageing, Measurement, Boards, Faults, Blocks, Designs, Scenarios];
     private static readonly string[] Reports = ["BoardSim.Reports", "BoardSim.Reports/Figures", "BoardSim.Reports/Results", "BoardSim.Reports/Handout", "BoardSim.Reports/Notebooks", "BoardSim.Reports/Catalogue"];
     private static readonly string[] Cli = ["BoardSim.Cli", "BoardSim.Cli/Commands"];
 
@@ -39,11 +40,12 @@ public class ArchitectureTests
         [Analyses] = [Circuits, Numerics],
         [Netlists] = Engine,
         [Quantities] = [],
-        [Measurement] = [Quantities, .. Engine],
-        [Boards] = [Quantities, Measurement, .. Engine],
-        [Faults] = [Quantities, Measurement, Boards, .. Engine],
-        [Blocks] = [Quantities, Measurement, Boards, Faults, .. Engine],
-        [Designs] = [Quantities, Measurement, Boards, Faults, Blocks, .. Engine],
+        [Ageing] = [],
+        [Measurement] = [Quantities, Ageing, .. Engine],
+        [Boards] = [Quantities, Ageing, Measurement, .. Engine],
+        [Faults] = [Quantities, Ageing, Measurement, Boards, .. Engine],
+        [Blocks] = [Quantities, Ageing, Measurement, Boards, Faults, .. Engine],
+        [Designs] = [Quantities, Ageing, Measurement, Boards, Faults, Blocks, .. Engine],
         [Scenarios] = [.. Library, .. Engine],
         ["BoardSim.Reports"] = [.. Reports, .. Library, .. Engine],
         ["BoardSim.Reports/Figures"] = ["BoardSim.Reports", .. Library, .. Engine],

@@ -1,9 +1,12 @@
 using BoardSim.Blocks;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
+using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
+using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
 using BoardSim.Blocks.Thermistors;
+using BoardSim.Blocks.Transformers;
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
@@ -19,6 +22,8 @@ namespace BoardSim.Tests.Faults;
 /// </summary>
 public class BlockFaultTests
 {
+    private const double Year = 31_557_600;
+
     // Symptom, then the severities from mild to bad; the symptom has to grow along them, from the healthy board's on.
     private static readonly Symptom[] Symptoms =
     [
@@ -37,9 +42,46 @@ public class BlockFaultTests
         Of<BridgeBulk>("bulk-shorted", "line current", r => r.I("line").Rms()),
         Of<BridgeBulk>("bulk-open", "ripple", r => r.V("bulk").PeakToPeak()),
 
+        Of<BridgeBulk>("aged-in-service", "ripple", r => r.V("bulk").PeakToPeak(), 20 * Year, 50 * Year),
+
+        Of<TransformerSupply>("primary-open", "output lost", r => -r.V("unregulated").Mean()),
+        Of<TransformerSupply>("secondary-open", "output lost", r => -r.V("unregulated").Mean()),
+        Of<TransformerSupply>("shorted-turns", "primary current", r => r.I("primary").Rms(), 0.02, 0.1),
+        .. new[] { "d1", "d2", "d3", "d4" }.SelectMany(d => new[]
+        {
+            Of<TransformerSupply>($"diode-{d}-open", "ripple", r => r.V("unregulated").PeakToPeak()),
+            Of<TransformerSupply>($"diode-{d}-shorted", "primary current", r => r.I("primary").Rms()),
+        }),
+        Of<TransformerSupply>("reservoir-esr-high", "ripple", r => r.V("unregulated").PeakToPeak(), 0.5, 3),
+        Of<TransformerSupply>("reservoir-capacitance-lost", "ripple", r => r.V("unregulated").PeakToPeak(), 0.6, 0.2),
+        Of<TransformerSupply>("reservoir-open", "ripple", r => r.V("unregulated").PeakToPeak()),
+        Of<TransformerSupply>("aged-in-service", "ripple", r => r.V("unregulated").PeakToPeak(), 20 * Year, 50 * Year),
+
+        Of<Regulator5V>("open", "output lost", r => -r.V("output").Mean()),
+        Of<Regulator5V>("shorted-through", "output too high", r => r.V("output").Mean(), 5, 0.2),
+        Of<Regulator5V>("weak", "output lost", r => -r.V("output").Mean(), 0.15, 0.05),
+        Of<Regulator5V>("ground-open", "output too high", r => r.V("output").Mean()),
+        Of<Regulator5V>("heat-sink-loose", "junction too hot", r => r.StateAtRest("junction-temperature"), 90, 120),
+        Of<Regulator5V>("output-capacitance-lost", "dip at a load step", r => r.V("output").PeakToPeak(), 0.1, 0.001),
+        Of<Regulator5V>("output-esr-high", "dip at a load step", r => r.V("output").PeakToPeak(), 1, 10),
+        Of<Regulator5V>("output-capacitor-open", "dip at a load step", r => r.V("output").PeakToPeak()),
+        Of<Regulator5V>("input-capacitor-open", "current of the input capacitor lost", r => -r.I("input-capacitor").Rms()),
+
+        Of<ProcessorSupply>("reset-threshold-drifted", "command lost", r => -r.V("out1").Mean(), 5.2),
+        Of<ProcessorSupply>("brown-out-detector-dead", "command stays on after a dip", r => r.V("out1").At(0.24)),
+        Of<ProcessorSupply>("reset-line-leaky", "command lost", r => -r.V("out1").Mean(), 12e3),
+        Of<ProcessorSupply>("reset-line-held-low", "command lost", r => -r.V("out1").Mean()),
+        Of<ProcessorSupply>("decoupling-open", "current of the decoupling capacitor lost", r => -r.I("decoupling").Rms()),
+        Of<ProcessorSupply>("time-base-off", "command too long", r => r.V("out1").Mean(), 0.8, 0.6),
+        Of<ProcessorSupply>("time-base-dead", "command lost", r => -r.V("out1").Mean()),
+        Of<ProcessorSupply>("out1-weak", "level lost", r => -r.V("out1").Maximum().Value, 400, 3000),
+        Of<ProcessorSupply>("out1-stuck-high", "level while it should be low", r => r.V("out1").At(0.24), 50, 3),
+        Of<ProcessorSupply>("out1-stuck-low", "level lost", r => -r.V("out1").Maximum().Value, 200, 3),
+
         Of<FlybackOutput>("output-esr-high", "ripple", r => r.V("output").PeakToPeak(), 0.1, 0.5),
         Of<FlybackOutput>("output-capacitance-lost", "ripple", r => r.V("output").PeakToPeak(), 0.05, 0.01),
         Of<FlybackOutput>("output-capacitor-open", "ripple", r => r.V("output").PeakToPeak()),
+        Of<FlybackOutput>("aged-in-service", "ripple", r => r.V("output").PeakToPeak(), 20 * Year, 50 * Year),
         Of<FlybackOutput>("rectifier-open", "output lost", r => -r.V("output").Mean()),
         Of<FlybackOutput>("rectifier-shorted", "primary current", r => r.I("primary").Maximum().Value),
         Of<FlybackOutput>("rectifier-leaky", "output lost", r => -r.V("output").Mean(), 200, 20),
@@ -125,6 +167,17 @@ public class BlockFaultTests
             sensor.Temperature = 273.15 + 40;
         }
 
+        if (block is Regulator5V regulator)
+        {
+            regulator.StepAt = 30e-3;
+        }
+
+        if (block is ProcessorSupply processor)
+        {
+            // On from 47 ms until a dip at 65 ms, and once more from 130 to 170 ms.
+            (processor.Out1OffAt, processor.DipAt, processor.DipVoltage, processor.DipFor) = (60e-3, 65e-3, 3, 20e-3);
+        }
+
         var board = block.Build();
         if (set is { } s)
         {
@@ -160,6 +213,13 @@ public class BlockFaultTests
         {
             var readout = board.Readout(name);
             return readout.Convert(OperatingPoint.Solve(new CircuitSystem(board.Circuit)).Voltage(readout.Node, readout.ReferenceNode));
+        }
+
+        /// <summary>A state at the operating point.</summary>
+        public double StateAtRest(string name)
+        {
+            var state = board.State(name);
+            return OperatingPoint.Solve(new CircuitSystem(board.Circuit)).State(state.Part, state.State);
         }
 
         public Waveform V(string point) => run.Value.V(point);

@@ -29,6 +29,7 @@ internal static class PeriodRecord
         from.Resume(system, run, origin);
         var recorder = new Recorder(system, probes, settings with { Accuracy = options.Accuracy });
         recorder.Begin(run);
+        recorder.Follow(run);
         while (run.Advance())
         {
             recorder.Record(run);

@@ -79,6 +79,7 @@ internal sealed class Settling
                     origin = number * period;
                     recorder = new Recorder(system, probes, settings with { Start = origin });
                     recorder.Begin(run);
+                    recorder.Follow(run);
                     seen = run.Events.Count;
                 }
             }

@@ -36,6 +36,9 @@ public sealed partial class FlybackOutput
             Mechanism = "A dry joint or a torn inner tab; with one capacitor only, nothing smooths the packets any more.",
             Part = "C_out1",
         };
+        string[] capacitors = Capacitors == OutputCapacitors.One ? ["C_out1"] : ["C_out1", "C_out2"];
+        yield return Electrolytic.AgedInService(
+            "Output capacitor after years in service", capacitors, OutputRating, Frequency, OutputRippleCurrent ?? RippleEstimate());
     }
 
     private static IEnumerable<FaultDefinition> RectifierFaults()

@@ -29,14 +29,14 @@ public sealed partial class FlybackOutput
         List<CurrentPoint> clamps =
         [
             new() { Name = "load", Part = "R_load", Description = "Current that the load takes." },
-            new() { Name = "output-capacitor", Part = "C_out1", Description = "Current into the (first) output capacitor: a triangle above the load's current when the secondary conducts." },
+            new() { Name = "output-capacitor", Part = "C_out1", Capacitor = OutputRating, Description = "Current into the (first) output capacitor: a triangle above the load's current when the secondary conducts." },
             new() { Name = "secondary", Part = "L_secondary", Description = "Current out of the secondary winding into the rectifier: falling triangles." },
             new() { Name = "primary", Part = "L_leakage", Description = "Current into the primary winding: rising triangles.", LineSide = true },
             new() { Name = "input", Part = "R_input", Description = "Current from the bulk capacitor, clamp included.", LineSide = true },
         ];
         if (Capacitors == OutputCapacitors.Two)
         {
-            clamps.Add(new() { Name = "second-capacitor", Part = "C_out2", Description = "Current into the second output capacitor." });
+            clamps.Add(new() { Name = "second-capacitor", Part = "C_out2", Capacitor = OutputRating, Description = "Current into the second output capacitor." });
         }
 
         return clamps;

@@ -1,3 +1,4 @@
+using BoardSim.Ageing;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
@@ -141,6 +142,22 @@ public sealed partial class FlybackOutput : Block
     [Quantity("output.temperature", "degC", 218.15, 398.15, "Temperature of the output capacitors; their series resistance follows it.")]
     public double OutputTemperature { get; set; } = 298.15;
 
+    /// <summary>Thermal resistance of an output capacitor from core to air, in kelvin per watt.</summary>
+    [Quantity("output.thermal-resistance", "K/W", 0.5, 500, "Thermal resistance of an output capacitor from core to air; ripple current heats it by that.")]
+    public double OutputThermalResistance { get; set; } = 30;
+
+    /// <summary>Rated life of an output capacitor, in seconds.</summary>
+    [Quantity("output.rated-life", "h", 3600e2, 3600e6, "Rated endurance of an output capacitor at its rated temperature; 1000 to 10,000 h.")]
+    public double OutputRatedLife { get; set; } = 3000 * 3600.0;
+
+    /// <summary>Temperature that an output capacitor is rated for, in kelvin.</summary>
+    [Quantity("output.rated-temperature", "degC", 333.15, 423.15, "Temperature that the endurance is given for; 85 or 105 degC.")]
+    public double OutputRatedTemperature { get; set; } = 378.15;
+
+    /// <summary>RMS ripple current that each output capacitor ages under, in amperes; null for an estimate.</summary>
+    [Quantity("output.ripple-current", "A", 0, 100, "RMS ripple current that each output capacitor has aged under in service; estimated from the load unless set.")]
+    public double? OutputRippleCurrent { get; set; }
+
     /// <summary>What stands between capacitors and load.</summary>
     [Choice("filter", "Nothing, or a small choke and a second capacitor between the output capacitors and the load.")]
     public PostFilter Filter { get; set; } = PostFilter.None;
@@ -160,6 +177,16 @@ public sealed partial class FlybackOutput : Block
     /// <summary>Load resistance in ohms.</summary>
     [Quantity("load.resistance", "ohm", 0.01, 1e6, "Resistance of the load.")]
     public double LoadResistance { get; set; } = 12;
+
+    private ElectrolyticRating OutputRating => new()
+    {
+        SeriesResistance = OutputEsr,
+        Frequency = Frequency,
+        Ambient = OutputTemperature,
+        ThermalResistance = OutputThermalResistance,
+        RatedLife = OutputRatedLife,
+        RatedTemperature = OutputRatedTemperature,
+    };
 
     private double EsrFactor => Electrolytic.SeriesResistanceFactor(OutputTemperature);
 
@@ -272,6 +299,18 @@ public sealed partial class FlybackOutput : Block
         SeriesResistance = ohms * EsrFactor,
         InitialVoltage = start,
     };
+
+    /// <summary>
+    /// Ripple current in amperes of each output capacitor: triangles with the load's current as their mean, for as long as the secondary takes to give back
+    /// the volt seconds of the primary, but for the whole of the off time at most (RMS value of a triangle: any textbook on converters).
+    /// </summary>
+    private double RippleEstimate()
+    {
+        var volts = StartVoltage();
+        var share = Math.Min(1 - Duty, Duty * InputVoltage / (Ratio * volts));
+        var all = volts / LoadResistance * Math.Sqrt(4 / (3 * share) - 1);
+        return Capacitors == OutputCapacitors.Two ? all / 2 : all;
+    }
 
     /// <summary>
     /// Voltage in volts that the output capacitors start from: the loss-free converter's, in discontinuous or continuous

@@ -113,6 +113,9 @@ public sealed partial class BridgeBulk
             Mechanism = "A vibrating can has broken its joint or its inner tab: the load sees the bare rectified sine.",
             Part = "C_bulk",
         };
+        string[] capacitors = Arrangement == RectifierArrangement.Bridge ? ["C_bulk"] : ["C_bulk", "C_bulk2"];
+        yield return Electrolytic.AgedInService(
+            "Bulk capacitor after years in service", capacitors, BulkRating, 2 * Frequency, BulkRippleCurrent ?? RippleEstimate());
     }
 
     private static void Scale(Boards.Board board, double factor)

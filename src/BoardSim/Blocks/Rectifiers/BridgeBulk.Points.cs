@@ -29,7 +29,7 @@ public sealed partial class BridgeBulk
         List<CurrentPoint> clamps =
         [
             Clamp("line", "RT1", "Current from the line into the bridge: short pulses at the crests, one each half-cycle."),
-            Clamp("bulk-capacitor", "C_bulk", "Current into the bulk capacitor: charging pulses at the crests, the load's current out of it in between."),
+            Clamp("bulk-capacitor", "C_bulk", "Current into the bulk capacitor: charging pulses at the crests, the load's current out of it in between.") with { Capacitor = BulkRating },
             Clamp("load", "R_load", "Current that the load takes from the bulk capacitor."),
             Clamp("d1", "D1", "Current through the diode from the line side to bulk: every other charging pulse."),
             Clamp("d2", "D2", "Current through the diode from neutral to bulk."),
@@ -38,7 +38,7 @@ public sealed partial class BridgeBulk
         ];
         if (Arrangement == RectifierArrangement.Doubler)
         {
-            clamps.Add(Clamp("lower-capacitor", "C_bulk2", "Current into the lower bulk capacitor."));
+            clamps.Add(Clamp("lower-capacitor", "C_bulk2", "Current into the lower bulk capacitor.") with { Capacitor = BulkRating });
         }
 
         return clamps;

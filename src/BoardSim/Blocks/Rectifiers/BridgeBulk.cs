@@ -1,3 +1,4 @@
+using BoardSim.Ageing;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
@@ -131,6 +132,22 @@ public sealed partial class BridgeBulk : Block
     [Quantity("bulk.leakage", "ohm", 100, 1e12, "Leakage resistance of a bulk capacitor; some megohms when new.")]
     public double BulkLeakage { get; set; } = 5e6;
 
+    /// <summary>Thermal resistance of a bulk capacitor from core to air, in kelvin per watt.</summary>
+    [Quantity("bulk.thermal-resistance", "K/W", 0.5, 500, "Thermal resistance of a bulk capacitor from core to air; ripple current heats it by that.")]
+    public double BulkThermalResistance { get; set; } = 25;
+
+    /// <summary>Rated life of a bulk capacitor, in seconds.</summary>
+    [Quantity("bulk.rated-life", "h", 3600e2, 3600e6, "Rated endurance of a bulk capacitor at its rated temperature; 1000 to 10,000 h.")]
+    public double BulkRatedLife { get; set; } = 2000 * 3600.0;
+
+    /// <summary>Temperature that a bulk capacitor is rated for, in kelvin.</summary>
+    [Quantity("bulk.rated-temperature", "degC", 333.15, 423.15, "Temperature that the endurance is given for; 85 or 105 degC.")]
+    public double BulkRatedTemperature { get; set; } = 378.15;
+
+    /// <summary>RMS ripple current that a bulk capacitor ages under, in amperes; null for an estimate.</summary>
+    [Quantity("bulk.ripple-current", "A", 0, 100, "RMS ripple current that a bulk capacitor has aged under in service; estimated from the load unless set.")]
+    public double? BulkRippleCurrent { get; set; }
+
     /// <summary>Capacitance from primary return to protective earth, in farads.</summary>
     [Quantity("y.capacitance", "F", 10e-12, 10e-9, "Y capacitor with stray capacitance from primary return to protective earth; 1 to 4.7 nF is usual.")]
     public double YCapacitance { get; set; } = 2.2e-9;
@@ -168,6 +185,15 @@ public sealed partial class BridgeBulk : Block
     private double Frequency => Supply == MainsSupply.Mains120V ? 60 : 50;
 
     private double Rms => LineVoltage ?? (Supply == MainsSupply.Mains120V ? 120 : 230);
+
+    private ElectrolyticRating BulkRating => new()
+    {
+        SeriesResistance = BulkEsr,
+        Ambient = BulkTemperature,
+        ThermalResistance = BulkThermalResistance,
+        RatedLife = BulkRatedLife,
+        RatedTemperature = BulkRatedTemperature,
+    };
 
     private double EsrNow => BulkEsr * Electrolytic.SeriesResistanceFactor(BulkTemperature);
 
@@ -308,6 +334,20 @@ public sealed partial class BridgeBulk : Block
     private void AddLoad(Circuit circuit) => circuit.Add(Load == BulkLoad.Resistor
         ? new Resistor("R_load", "bulk", "return", LoadResistance)
         : (Device)new ConstantPowerLoad("R_load", "bulk", "return", LoadPower, LoadMinimumVoltage));
+
+    /// <summary>
+    /// Ripple current in amperes by the balance of charge alone: the load's current flows out of the capacitor all the time but for the crest, where as much
+    /// comes back in an even pulse. The crest begins where the sine has risen to the valley that the load has left.
+    /// </summary>
+    private double RippleEstimate()
+    {
+        var pulses = Arrangement == RectifierArrangement.Doubler ? 1 : 2;
+        var peak = Math.Sqrt(2) * Rms;
+        var amperes = Load == BulkLoad.Resistor ? peak * (2 / pulses) / LoadResistance : LoadPower / (peak * (2 / pulses));
+        var fall = Math.Min(amperes / (pulses * Frequency * BulkCapacitance), peak);
+        var share = Math.Acos(1 - fall / peak) / (2 * Math.PI) * pulses;
+        return amperes * Math.Sqrt((1 - share) / share);
+    }
 
     /// <summary>Rough time in seconds until the load has emptied the bulk capacitor; it only sets how long a run is suggested.</summary>
     private double HoldUpEstimate()

@@ -1,3 +1,5 @@
+using BoardSim.Ageing;
+
 namespace BoardSim.Measurement;
 
 /// <summary>What a metric is computed from.</summary>
@@ -20,6 +22,9 @@ public sealed record MetricInput
 
     /// <summary>What a sensing block makes of a voltage in volts: the temperature it takes it for, in kelvin. Null when the board has no such block.</summary>
     public Func<double, MetricResult>? Indication { get; init; }
+
+    /// <summary>What is known of the capacitor whose current is observed; null when it is another current.</summary>
+    public ElectrolyticRating? Capacitor { get; init; }
 
     /// <summary>A parameter that has a value, once the metric has resolved it.</summary>
     /// <param name="key">Its key.</param>

@@ -77,6 +77,7 @@ internal sealed class ConditionOutcome(
                 LineFrequency = board.LineFrequency,
                 SwitchingFrequency = board.SwitchingFrequency,
                 Indication = Indication(observation),
+                Capacitor = observation.Capacitor,
             });
         var unit = metric.Unit ?? observation.Unit;
         return new MetricValue

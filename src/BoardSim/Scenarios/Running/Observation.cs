@@ -1,3 +1,4 @@
+using BoardSim.Ageing;
 using BoardSim.Measurement;
 using BoardSim.Quantities;
 
@@ -31,6 +32,9 @@ internal sealed class Observation
     public string Node => set.Node;
 
     public Unit Unit => set.Unit;
+
+    /// <summary>The capacitor whose current it is; null for anything else.</summary>
+    public ElectrolyticRating? Capacitor => set.Capacitor;
 
     public double Start => times[0];
 

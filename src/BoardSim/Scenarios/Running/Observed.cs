@@ -1,3 +1,4 @@
+using BoardSim.Ageing;
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
 using BoardSim.Measurement;
@@ -36,11 +37,14 @@ internal sealed class Observed
     /// <summary>What is made of a recorded voltage; null when it stays as it is.</summary>
     public Func<double, double>? Convert { get; private init; }
 
+    /// <summary>The capacitor whose current it is, as it is now; null for anything else.</summary>
+    public ElectrolyticRating? Capacitor { get; private init; }
+
     /// <summary>Sets an observation up; an instrument becomes part of the board's circuit.</summary>
     public static Observed Connect(Board board, ObservationSpec spec, RunKind run)
     {
         var isReading = spec.GivesReading(run);
-        return spec.Current is { } current ? OfCurrent(board.CurrentPoint(current), spec, isReading)
+        return spec.Current is { } current ? OfCurrent(board, board.CurrentPoint(current), spec, isReading)
             : spec.State is { } state ? OfState(board.State(state), spec, isReading)
             : spec.Readout is { } readout ? OfReadout(board.Readout(readout), spec, isReading)
             : OfPoint(board, spec, isReading);
@@ -78,7 +82,7 @@ internal sealed class Observed
         };
     }
 
-    private static Observed OfCurrent(CurrentPoint current, ObservationSpec spec, bool isReading)
+    private static Observed OfCurrent(Board board, CurrentPoint current, ObservationSpec spec, bool isReading)
     {
         var signal = new SignalInfo
         {
@@ -91,7 +95,10 @@ internal sealed class Observed
             Instrument = "computed",
             IsReading = isReading,
         };
-        return new Observed(spec, signal, Unit.Ampere, Probe.Current(current.Part), s => s.Current(current.Part));
+        return new Observed(spec, signal, Unit.Ampere, Probe.Current(current.Part), s => s.Current(current.Part))
+        {
+            Capacitor = current.CapacitorIn(board.Circuit),
+        };
     }
 
     private static Observed OfState(StatePoint state, ObservationSpec spec, bool isReading)
