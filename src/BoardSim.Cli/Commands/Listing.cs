@@ -1,4 +1,5 @@
 using BoardSim.Blocks;
+using BoardSim.Designs;
 using BoardSim.Faults;
 using BoardSim.Scenarios;
 using Spectre.Console;
@@ -29,7 +30,19 @@ internal static class Listing
 /// <summary>Finds blocks by the names that a user types, and boards by their files.</summary>
 internal static class BlockNamed
 {
-    public static Block Get(string id) => BlockCatalogue.Find(id) ?? (IsFile(id) ? BoardFile.Read(id).Make() : throw Unknown(id));
+    public static Block Get(string id) => BlockCatalogue.Find(id) ?? (IsFile(id) ? Board(id) : throw Unknown(id));
+
+    private static BoardDesign Board(string file)
+    {
+        try
+        {
+            return BoardFile.Read(file).Make();
+        }
+        catch (ScenarioException wrong)
+        {
+            throw new InputException([.. wrong.Findings.Select(f => f.ToString())]);
+        }
+    }
 
     private static bool IsFile(string id) => id.EndsWith(".yaml", StringComparison.OrdinalIgnoreCase) || id.EndsWith(".yml", StringComparison.OrdinalIgnoreCase);
 

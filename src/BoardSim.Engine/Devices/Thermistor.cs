@@ -17,7 +17,11 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     private const double LongestStep = 30;
     private const double Usual = 300;
 
-    private int a, b, t;
+    // Zero of the Celsius scale in kelvin.
+    private const double Celsius = 273.15;
+
+    private readonly bool isInAir;
+    private int a, b, t, air, airAir, airT, tAir;
     private int aa, ab, at, ba, bb, bt, ta, tb, tt;
     private double ambient, last;
 
@@ -39,6 +43,16 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     /// <param name="curve">Resistance over temperature.</param>
     public Thermistor(string name, string first, string second, IResistanceCurve curve)
         : base(name, first, second) => Curve = curve;
+
+    /// <summary>Creates a thermistor that exchanges heat with a node of a thermal equivalent circuit: its voltage is a temperature in degrees Celsius
+    /// (1 V is 1 degC), its current is heat (1 A is 1 W). <see cref="Ambient"/> then has no say but for the start.</summary>
+    /// <param name="name">Name of the part.</param>
+    /// <param name="first">First node.</param>
+    /// <param name="second">Second node.</param>
+    /// <param name="curve">Resistance over temperature.</param>
+    /// <param name="air">Node of what surrounds it.</param>
+    public Thermistor(string name, string first, string second, IResistanceCurve curve, string air)
+        : base(name, first, second, air) => (Curve, isInAir) = (curve, true);
 
     /// <summary>Resistance over temperature.</summary>
     public IResistanceCurve Curve { get; set; }
@@ -63,7 +77,7 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b, t];
+    public override IReadOnlyList<int>? NonlinearUnknowns => isInAir ? [a, b, t, air] : [a, b, t];
 
     /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
@@ -78,6 +92,11 @@ public sealed class Thermistor : Device, ICurrent, IInitial
         (aa, ab, at) = (binder.Slot(a, a), binder.Slot(a, b), binder.Slot(a, t));
         (ba, bb, bt) = (binder.Slot(b, a), binder.Slot(b, b), binder.Slot(b, t));
         (ta, tb, tt) = (binder.Slot(t, a), binder.Slot(t, b), binder.Slot(t, t));
+        if (isInAir)
+        {
+            air = binder.Node(Nodes[2]);
+            (airAir, airT, tAir) = (binder.Slot(air, air), binder.Slot(air, t), binder.Slot(t, air));
+        }
     }
 
     /// <inheritdoc/>
@@ -85,6 +104,12 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     {
         loads.G[tt] += Dissipation;
         loads.C[tt] += HeatCapacity;
+        if (isInAir)
+        {
+            loads.G[tAir] -= Dissipation;
+            loads.G[airT] -= Dissipation;
+            loads.G[airAir] += Dissipation;
+        }
     }
 
     /// <inheritdoc/>
@@ -101,7 +126,11 @@ public sealed class Thermistor : Device, ICurrent, IInitial
         var i = v * g + slope * ahead;
         loads.F[a] += i;
         loads.F[b] -= i;
-        loads.F[t] -= Dissipation * (Ambient ?? ambient) + v * i;
+        loads.F[t] -= v * i + Dissipation * (isInAir ? Celsius : Ambient ?? ambient);
+        if (isInAir)
+        {
+            loads.F[air] += Dissipation * Celsius;
+        }
 
         var m = loads.G;
         m[aa] += g;

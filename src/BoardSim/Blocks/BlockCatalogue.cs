@@ -1,3 +1,4 @@
+using BoardSim.Blocks.AcLoads;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Lines;
@@ -25,6 +26,7 @@ public static class BlockCatalogue
         () => new ProcessorSupply(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
+        () => new Heater(),
         () => new HeatedChamber(),
     ];
 

@@ -42,3 +42,13 @@ public enum ConnectorState
     /// <summary>Plug pulled, an ohmmeter on its two contacts.</summary>
     Unplugged,
 }
+
+/// <summary>What decides on the sensor's temperature.</summary>
+public enum SensorPlace
+{
+    /// <summary>The temperature that is set.</summary>
+    SetTemperature,
+
+    /// <summary>The air of a thermal circuit, at the block's port of that name.</summary>
+    Air,
+}

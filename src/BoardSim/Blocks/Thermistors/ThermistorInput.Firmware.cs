@@ -23,7 +23,7 @@ public sealed partial class ThermistorInput
             Unit = "degC",
             Description = $"Temperature that the program looks up for the converter's code ({converter.Bits} bits, {TableEntries} entries).",
             Convert = volts => table.Temperature(converter.Code(volts)),
-            TrueValue = Temperature,
+            TrueValue = Place == SensorPlace.Air ? null : Temperature,
         };
     }
 

@@ -57,7 +57,7 @@ public sealed partial class ThermistorInput : Block
     public override bool LineSide => false;
 
     /// <summary>Voltage of the divider's supply, in volts.</summary>
-    [Quantity("supply.voltage", "V", 1, 24, "Voltage of the divider's supply.")]
+    [Quantity("supply.voltage", "V", 1, 24, "Nominal voltage of the divider's supply, which the program goes by.")]
     public double SupplyVoltage { get; set; } = 5;
 
     /// <summary>Where the thermistor sits.</summary>
@@ -68,7 +68,15 @@ public sealed partial class ThermistorInput : Block
     [Quantity("sensor.temperature", "degC", 218.15, 423.15, "True temperature of what the sensor sits in.")]
     public double Temperature { get; set; } = Nominal;
 
-    /// <summary>Which law the thermistor follows.</summary>
+    /// <summary>What decides on the sensor's temperature.</summary>
+    [Choice("sensor.place", "Whether the sensor has the temperature that is set, or that of the air at the block's port.")]
+    public SensorPlace Place { get; set; } = SensorPlace.SetTemperature;
+
+    /// <summary>Time constant of the sensor in seconds.</summary>
+    [Quantity("sensor.time-constant", "s", 0.1, 1000, "Time in which the sensor follows 63 % of a step of the air; of use with sensor.place: air.")]
+    public double TimeConstant { get; set; } = 15;
+
+    /// <summary>Law that the thermistor follows.</summary>
     [Choice("sensor.curve", "Law that the thermistor follows: R25 and B, Steinhart and Hart's three constants, or a table.")]
     public SensorCurve Curve { get; set; } = SensorCurve.Beta;
 
@@ -164,6 +172,18 @@ public sealed partial class ThermistorInput : Block
     };
 
     /// <inheritdoc/>
+    public override IReadOnlyList<Port> Ports =>
+    [
+        new() { Name = "supply", Node = "supply", Description = "Supply of the divider." },
+        new() { Name = "ground", Node = "0", Description = "Ground of divider and converter." },
+        new() { Name = "pin", Node = "adc", Description = "Pin of the converter.", IsOptional = true },
+        .. Place == SensorPlace.Air ? [new Port { Name = "air", Node = "air", Description = "Air that the sensor sits in, as a node of a thermal circuit." }] : Array.Empty<Port>(),
+    ];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_air"];
+
+    /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
     {
         if (ConverterBits != Math.Floor(ConverterBits))
@@ -199,6 +219,11 @@ public sealed partial class ThermistorInput : Block
         var (plug, otherPlug) = plugged ? (pin, otherPin) : ("plug", "0");
 
         circuit.Add(new VoltageSource("V_supply", "supply", "0", SupplyVoltage));
+        if (Place == SensorPlace.Air)
+        {
+            circuit.Add(new VoltageSource("V_air", "air", "0", Temperature - 273.15));
+        }
+
         circuit.Add(new Resistor("R_divider", ground ? "supply" : "divider", ground ? "divider" : "0", DividerResistance));
         circuit.Add(new Resistor("R_protect", "divider", "adc", ProtectionResistance));
         circuit.Add(new Capacitor("C_filter", "adc", "0", FilterCapacitance));
@@ -220,15 +245,22 @@ public sealed partial class ThermistorInput : Block
             TestPoints = Points(pin, otherPin, plugged),
             Currents = Clamps(),
             Readouts = readouts,
+            States = [new() { Name = "sensor-temperature", Part = "RT1", State = "temperature", Unit = "degC", Description = "True temperature of the sensor." }],
         };
     }
 
-    /// <summary>The sensor as a part: at the true temperature, but for what the measuring current heats it.</summary>
-    private Thermistor Sensor(string one, string other) => new("RT1", one, other, SensorLaw())
+    /// <summary>The sensor as a part: at the true temperature, or that of its air, but for what the measuring current heats it.</summary>
+    private Thermistor Sensor(string one, string other)
     {
-        Ambient = Temperature,
-        Dissipation = Dissipation,
-    };
+        var sensor = Place == SensorPlace.Air ? new Thermistor("RT1", one, other, SensorLaw(), "air") : new Thermistor("RT1", one, other, SensorLaw());
+        (sensor.Ambient, sensor.Dissipation) = (Temperature, Dissipation);
+        if (Place == SensorPlace.Air)
+        {
+            sensor.HeatCapacity = Dissipation * TimeConstant;
+        }
+
+        return sensor;
+    }
 
     private double R25OfLaw() => SensorLaw().Resistance(Nominal);
 }

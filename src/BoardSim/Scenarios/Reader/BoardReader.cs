@@ -100,7 +100,14 @@ internal static class BoardReader
             values[setting.Key] = setting.Value;
         }
 
-        return new PlacedBlock(entry.Key.Text, id.Text, values, Wires(section, found.Block, findings));
+        // Some ports are there under one choice only.
+        var block = BlockCatalogue.Create(id.Text);
+        foreach (var (key, value) in values)
+        {
+            block.Value(key).Set(block, value);
+        }
+
+        return new PlacedBlock(entry.Key.Text, id.Text, values, Wires(section, block, findings));
     }
 
     private static Dictionary<string, string> Wires(Section section, Block block, Findings findings)
