@@ -15,8 +15,8 @@ public sealed class ProcessorPort : Device, ICurrent
     private const double DiodeBend = 0.4;
     private const double DiodeConductance = 0.1;
 
-    // The largest change of a voltage between two iterations: less than the bend of a usual output's law.
-    private const double LongestStep = 2;
+    // Slope in siemens below which a change of the slope does not matter.
+    private const double Noticeable = 1e-3;
 
     private double lastUp, lastDown;
     private int p, s, g;
@@ -93,8 +93,10 @@ public sealed class ProcessorPort : Device, ICurrent
     public override void Evaluate(Loads loads)
     {
         var x = loads.X;
-        var up = Limited(x[s] - x[p], ref lastUp, loads, out var upSlope, isUp: true);
-        var down = Limited(x[p] - x[g], ref lastDown, loads, out var downSlope, isUp: false);
+        var up = Up(x[s] - x[p], out var upSlope);
+        var down = Down(x[p] - x[g], out var downSlope);
+        Watch(upSlope, ref lastUp, loads);
+        Watch(downSlope, ref lastDown, loads);
         loads.F[s] += up;
         loads.F[p] += down - up;
         loads.F[g] -= down;
@@ -161,19 +163,18 @@ public sealed class ProcessorPort : Device, ICurrent
         return volts >= 0 ? Channel(volts, ohms, SourceLimit, out slope) : -Channel(-volts, ohms, SinkLimit, out slope);
     }
 
-    /// <summary>An output that has just changed its level starts where its law is flat: without a limit the next iterate would be far off.</summary>
-    private double Limited(double volts, ref double last, Loads loads, out double slope, bool isUp)
+    /// <summary>An output that has just changed its level starts where its law is flat, so the next iterate is far off and the slope there another one: new
+    /// factors are asked for until the slope stays.</summary>
+    private static void Watch(double slope, ref double last, Loads loads)
     {
-        var at = volts;
-        if (loads.Limiting)
+        if (!loads.Limiting)
         {
-            at = loads.Fresh ? volts : Math.Clamp(volts, last - LongestStep, last + LongestStep);
-            last = at;
-            loads.Limited |= at != volts;
+            return;
         }
 
-        var i = isUp ? Up(at, out slope) : Down(at, out slope);
-        return i + slope * (volts - at);
+        var ratio = (slope + Noticeable) / (last + Noticeable);
+        loads.Limited |= !loads.Fresh && (ratio is > 2 or < 0.5);
+        last = slope;
     }
 
     private double Up(double volts, out double slope)
