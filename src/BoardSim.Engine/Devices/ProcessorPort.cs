@@ -18,7 +18,7 @@ public sealed class ProcessorPort : Device, ICurrent
     // Slope in siemens below which a change of the slope does not matter.
     private const double Noticeable = 1e-3;
 
-    private double lastUp, lastDown;
+    private double lastUp, lastDown, lastMean;
     private int p, s, g;
     private int pp, ps, pg, sp, ss, sg, gp, gs, gg;
     private Processor? processor;
@@ -137,11 +137,12 @@ public sealed class ProcessorPort : Device, ICurrent
     protected override void Detach() => processor = null;
 
     /// <summary>The mean of pulses into a load whose current hardly changes within a period: a share of the supply behind the same share of the
-    /// transistors' resistances, its current taken from supply and ground by their shares.</summary>
+    /// transistors' resistances, its current taken from supply and ground by their shares; limited for a current out of the pin only.</summary>
     private void EvaluateMean(Loads loads, double share)
     {
         var (x, rest) = (loads.X, 1 - share);
         var i = Mean(share * x[s] + rest * x[g] - x[p], share, out var slope);
+        Watch(slope, ref lastMean, loads);
         loads.F[s] += share * i;
         loads.F[g] += rest * i;
         loads.F[p] -= i;
@@ -160,7 +161,7 @@ public sealed class ProcessorPort : Device, ICurrent
     private double Mean(double volts, double share, out double slope)
     {
         var ohms = share * SourceResistance + (1 - share) * SinkResistance;
-        return volts >= 0 ? Channel(volts, ohms, SourceLimit, out slope) : -Channel(-volts, ohms, SinkLimit, out slope);
+        return Channel(volts, ohms, SourceLimit, out slope);
     }
 
     /// <summary>An output that has just changed its level starts where its law is flat, so the next iterate is far off and the slope there another one: new

@@ -86,6 +86,9 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
     /// <summary>Current in amperes that the regulator itself takes, zero or more.</summary>
     public double QuiescentCurrent { get; set; } = 5e-3;
 
+    /// <summary>Capacitance in farads of chip and pin from output to ground, zero or more.</summary>
+    public double OutputCapacitance { get; set; } = 1e-9;
+
     /// <summary>Current in amperes through the divider that senses the output, at the nominal output voltage; positive.</summary>
     public double SenseCurrent { get; set; } = 1e-3;
 
@@ -178,6 +181,11 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         m[bg] -= sense;
         m[gb] -= sense;
         m[gg] += sense;
+
+        c[bb] += OutputCapacitance;
+        c[bg] -= OutputCapacitance;
+        c[gb] -= OutputCapacitance;
+        c[gg] += OutputCapacitance;
 
         m[uu] += 1;
         c[uu] += 1 / (2 * Math.PI * Pole);
@@ -316,7 +324,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
                 ("shutdown temperature in kelvin", ShutdownTemperature),
                 ("shutdown hysteresis in kelvin", ShutdownHysteresis),
                 ("ambient temperature in kelvin", Ambient ?? 1))
-            .Concat(Ranges.NotNegative(Name, ("quiescent current", QuiescentCurrent), ("foldback slope", FoldbackSlope))))
+            .Concat(Ranges.NotNegative(Name, ("quiescent current", QuiescentCurrent), ("output capacitance", OutputCapacitance), ("foldback slope", FoldbackSlope))))
         {
             yield return problem;
         }

@@ -218,7 +218,6 @@ public sealed partial class Regulator5V : Block
         });
         // What track and chip have of their own, in series with what they lose.
         circuit.Add(new Capacitor("C_track", "rail", Circuit.Ground, 1e-9) { SeriesResistance = 10 });
-        circuit.Add(new Capacitor("C_track_out", "output", Circuit.Ground, 1e-9) { SeriesResistance = 0.1 });
         circuit.Add(new Capacitor("C_in", "rail", Circuit.Ground, InputCapacitance) { SeriesResistance = InputEsr });
         circuit.Add(new Capacitor("C_out", "output", Circuit.Ground, OutputCapacitance) { SeriesResistance = OutputEsr });
         const double settled = 20e-3;
