@@ -10,7 +10,8 @@ namespace BoardSim.Engine.Devices;
 ///  i = (u + c (vin - Vnominal) - vout) / r,  at most (vin - vout - V0) / Rd, at most the current limit, at least 0
 /// </code>
 /// so in regulation the output resistance is <c>r / (1 + A0)</c>, the line rejection <c>(1 + A0) / c</c>, both up to the pole and worse by a decade
-/// per decade beyond it; without an output capacitor a load step dips by <c>r dI</c> for a time of <c>tau / (1 + A0)</c>. In drop-out the output follows the input less the
+/// per decade beyond it; without an output capacitor a load step dips by <c>r dI</c> for a time of <c>tau / (1 + A0)</c>, or longer
+/// where the limits of the drive let it slew no faster. In drop-out the output follows the input less the
 /// drop-out voltage. Corners between these regimes are rounded by 1 % of the current limit.
 /// <para>
 /// Junction and case are two heat capacities on the way from the loss to the air. Beyond <see cref="ShutdownTemperature"/> the pass transistor is

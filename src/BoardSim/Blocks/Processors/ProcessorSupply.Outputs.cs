@@ -13,7 +13,7 @@ public sealed partial class ProcessorSupply
 
     /// <summary>When output 1 goes low again, in seconds of program time; null for never.</summary>
     [Quantity("out1.off-at", "s", 1e-6, 1e8, "Program time at which a schedule goes low or pulses end; never unless set.")]
-    public double? Out1OffAt { get; set; } = 120e-3;
+    public double? Out1OffAt { get; set; }
 
     /// <summary>Period of output 1 in seconds; null for pulses of 1 ms and for a schedule that does not repeat.</summary>
     [Quantity("out1.period", "s", 1e-6, 1e8, "Period of pulses, 1 ms unless set, or of a schedule that repeats; a schedule runs once unless set.")]
