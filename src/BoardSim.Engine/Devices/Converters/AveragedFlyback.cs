@@ -23,6 +23,9 @@ public sealed class AveragedFlyback : ConverterController
     private const double LeastInput = 4;
     private const double LeastClamp = 8;
 
+    // Duty below its limit over which continuous conduction fades into the duty limit's.
+    private const double LimitBand = 0.04;
+
     private readonly int[] from = new int[Ports];
     private readonly int[] to = new int[Ports];
     private readonly int[] plus = new int[Controls];
@@ -188,19 +191,25 @@ public sealed class AveragedFlyback : ConverterController
         var ripple = drive * on / (total * f);
         var top = ip + slope / f * (d1 - on);
         var mean = top - 0.5 * ripple;
-        var beyond = d1.Value + d2.Value >= 1 && on.Value <= p.MaximumDuty;
-        var (duty, input, share, high) = beyond ? (on, on * mean, (1 - on) * mean, top) : (d1, 0.5 * ip * d1, 0.5 * ip * d2, ip);
-        if (!beyond && d1.Value + d2.Value > 1)
+        var beyond = d1.Value + d2.Value >= 1;
+        var (duty, input, share, high) = (d1, 0.5 * ip * d1, 0.5 * ip * d2, ip);
+        if (beyond)
         {
-            // At the duty limit in continuous conduction what is left of the period bounds the rectifier's share.
-            share = 0.5 * ip * (1 - d1);
+            // At the duty limit the current falls until the on time suffices: what each period then starts from is nothing, and what is left
+            // of it bounds the rectifier's share. Between there and the full continuous conduction one fades into the other.
+            var fade = Slopes.Least(Slopes.Positive((p.MaximumDuty - on) / LimitBand, 0.02), 1, 0.02);
+            duty = d1 + fade * (on - d1);
+            input += fade * (on * mean - input);
+            var left = 0.5 * ip * (1 - d1);
+            share = left + fade * ((1 - on) * mean - left);
+            high = ip + fade * (top - ip);
+            d2 = 1 - duty;
         }
 
         peak = high.Value;
         var clamp = 0.5 * s.LeakageInductance * f * high * high / (LeastClamp + Slopes.Positive(vcl - reflected - LeastClamp, 0.5));
-        var conducts = beyond ? 1 - on : d2;
         var winding = s.AuxiliaryRatio * reflected / s.Ratio;
-        var auxiliary = conducts * Slopes.Positive(winding - s.AuxiliaryVoltage - vcc, 0.01) / s.AuxiliaryResistance;
+        var auxiliary = d2 * Slopes.Positive(winding - s.AuxiliaryVoltage - vcc, 0.01) / s.AuxiliaryResistance;
         currents[0] = input;
         currents[1] = s.Ratio * (share - clamp) - s.AuxiliaryRatio * auxiliary;
         currents[2] = clamp;
