@@ -64,7 +64,7 @@ public class BlockFaultTests
         Of<Regulator5V>("weak", "output lost", r => -r.V("output").Mean(), 0.15, 0.05),
         Of<Regulator5V>("ground-open", "output too high", r => r.V("output").Mean()),
         Of<Regulator5V>("heat-sink-loose", "junction too hot", r => r.StateAtRest("junction-temperature"), 90, 120),
-        Of<Regulator5V>("output-capacitance-lost", "dip at a load step", r => r.V("output").PeakToPeak(), 0.1, 0.001),
+        Of<Regulator5V>("output-capacitance-lost", "dip at a load step", r => r.V("output").PeakToPeak(), 0.01, 0.001),
         Of<Regulator5V>("output-esr-high", "dip at a load step", r => r.V("output").PeakToPeak(), 1, 10),
         Of<Regulator5V>("output-capacitor-open", "dip at a load step", r => r.V("output").PeakToPeak()),
         Of<Regulator5V>("input-capacitor-open", "current of the input capacitor lost", r => -r.I("input-capacitor").Rms()),
