@@ -11,7 +11,9 @@ public partial class RenderedNotebookTests
     public static TheoryData<string> Sources => [.. Directory.GetFiles(Folder, "??-*.cs").Select(path => Path.GetFileNameWithoutExtension(path)!).Order(StringComparer.Ordinal)];
 
     [Fact]
-    public void There_is_one_for_each_block() => Assert.True(Sources.Count >= Blocks.BlockCatalogue.All.Count);
+    public void Sources_and_rendered_forms_come_in_pairs() => Assert.Equal(
+        Directory.GetFiles(Folder, "??-*.cs").Select(path => Path.GetFileNameWithoutExtension(path)).Order(StringComparer.Ordinal),
+        Directory.GetFiles(Folder, "*.ipynb").Select(path => Path.GetFileNameWithoutExtension(path)).Order(StringComparer.Ordinal));
 
     [Theory]
     [MemberData(nameof(Sources))]

@@ -38,7 +38,6 @@ internal static class DeviceCases
         ["shunt reference"] = new(() => new ShuntReference("u", "r", "a", "k", 0.3) { LeastVoltage = 0.2 }, -0.3, 0.6),
         ["current-mode controller"] = new(() => new CurrentModeController("u", "v", "r", "f", "s", "g", new ControllerParameters()), -5, 5),
         ["controlled switch"] = new(() => new ControlledSwitch("s", "d", "s", "u", 1), -5, 5, new CurrentModeController("u", "v", "r", "f", "n", "g", new ControllerParameters())),
-        ["averaged flyback, running"] = new(() => Running(new AveragedFlyback("u", "v", "r", "f", "i", "o", "g", "c", new ControllerParameters { SoftStart = 1e-9, FeedbackOffset = 0.1, FeedbackDivider = 1 }, new FlybackStage())), -1, 12),
         ["resistive thermistor"] = new(() => new IsothermalThermistor("t", "a", "b", new BetaCurve(1e4, 3435)), -5, 5),
         ["series regulator"] = new(() => new SeriesRegulator("u", "a", "b", "g", 5) { FoldbackSlope = 0.08 }, 0, 9),
         ["series regulator, folded back"] = new(() => new SeriesRegulator("u", "a", "b", "0", 5) { FoldbackSlope = 0.08, FoldbackFrom = 3 }, -2, 14),
@@ -53,13 +52,6 @@ internal static class DeviceCases
         ["current-controlled current source"] = new(() => new CurrentControlledCurrentSource("f", "a", "b", "v", 3), -5, 5, new VoltageSource("v", "c", "0")),
         ["current-controlled voltage source"] = new(() => new CurrentControlledVoltageSource("h", "a", "b", "v", 3), -5, 5, new VoltageSource("v", "c", "0")),
     };
-
-    private static AveragedFlyback Running(AveragedFlyback converter)
-    {
-        // The first guard is the start voltage; it started long ago.
-        converter.Cross(0, -1, []);
-        return converter;
-    }
 
     private static Mosfet Sized(Mosfet transistor)
     {
