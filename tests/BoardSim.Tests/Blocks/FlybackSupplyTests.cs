@@ -4,6 +4,7 @@ using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
 using BoardSim.Engine.Devices.Converters;
+using BoardSim.Measurement;
 
 namespace BoardSim.Tests.Blocks;
 
@@ -150,5 +151,43 @@ public class FlybackSupplyTests
         circuit.Add(new VoltageSource("V1", "c", "0", 5));
         circuit.Add(new OptoCoupler("U1", "a", "0", "c", "0", 0.8));
         Assert.Equal(-4e-3, OperatingPoint.Solve(new CircuitSystem(circuit)).Current("V1"), 4e-6);
+    }
+
+    private static readonly Dictionary<string, Func<Bench, double>> SwitchingSymptoms = new()
+    {
+        ["rectifier-open"] = b => -b.V("rail").Maximum().Value,
+        ["rectifier-shorted"] = b => -b.V("rail").Maximum().Value,
+        ["rectifier-leaky"] = b => b.I("primary").Slice(7.5e-3, 8e-3).Maximum().Value,
+        ["clamp-open"] = b => b.V("drain").Maximum().Value,
+        ["switch-shorted"] = b => b.I("input").Slice(1e-3, 8e-3).Maximum().Value,
+        ["switch-open"] = b => -b.V("rail").Maximum().Value,
+        ["shorted-turns"] = b => b.I("primary").Slice(7.5e-3, 8e-3).Maximum().Value,
+        ["sense-drifted"] = b => -b.V("rail").At(5e-3),
+    };
+
+    public static TheoryData<string> SwitchingFaults => [.. SwitchingSymptoms.Keys];
+
+    private static Lazy<Bench> SwitchedHealthy { get; } = new(() => Switched(null));
+
+    private static Bench Switched(string? fault)
+    {
+        var block = Quick(ConverterDetail.Switching);
+        (block.VccCapacitance, block.SoftStart) = (1e-6, 1.5e-3);
+        var board = block.Build();
+        return Bench.Run(fault is null ? board : block.Fault(fault).Apply(board), 0, 8e-3);
+    }
+
+    [Fact]
+    public void Every_fault_of_the_switching_detail_has_a_symptom_here() => Assert.Equal(
+        Quick(ConverterDetail.Switching).Faults.Select(f => f.Id).Except(new FlybackSupply().Faults.Select(f => f.Id)).Order(StringComparer.Ordinal),
+        SwitchingSymptoms.Keys.Order(StringComparer.Ordinal));
+
+    // The signs are common practice (no source).
+    [Theory]
+    [MemberData(nameof(SwitchingFaults))]
+    public void Faults_of_the_switching_detail_show(string fault)
+    {
+        var (healthy, faulty) = (SwitchingSymptoms[fault](SwitchedHealthy.Value), SwitchingSymptoms[fault](Switched(fault)));
+        Assert.True(faulty > healthy + 0.02 * Math.Abs(healthy), $"{healthy} {faulty}");
     }
 }

@@ -185,13 +185,13 @@ public sealed partial class FlybackSupply
             Mechanism = "A bond wire or a joint has gone: the controller starts again and again and nothing follows.",
             Part = "S_switch",
         };
-        yield return new(static (board, share) => PartEdits.Add(board, new Resistor("R_turn", "winding", "drain", Math.Max(1, 2000 * (1 - share) / share))))
+        yield return new(static (board, ohms) => PartEdits.Add(board, new Resistor("R_turn", "winding", "drain", ohms)))
         {
             Id = "shorted-turns",
             Title = "Shorted turns in the transformer",
             Mechanism = "Insulation between layers has broken down: a few turns shorted are a load that no rectifier blocks.",
             Part = "T_main",
-            Severity = new SeverityDefinition { Unit = "", Default = 0.3, Minimum = 0.001, Maximum = 0.999, Description = "How heavy a load they are: 2 kohm (1 - s)/s across the primary." },
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 2000, Minimum = 1, Maximum = 1e6, Description = "Resistance of the shorted turns' wire, seen across the whole primary." },
         };
         yield return new(static (board, factor) => PartEdits.Change<Resistor>(board, "R_sense", r => r.Resistance *= factor))
         {
