@@ -67,6 +67,9 @@ public sealed class AveragedFlyback : ConverterController
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int>? NonlinearUnknowns => [Supply, Return, Feedback, from[0], to[1], from[1], to[2]];
+
+    /// <inheritdoc/>
     public override IEnumerable<Link> Links =>
         [new(0, 1, LinkKind.Conductive), new(2, 1, LinkKind.Conductive), new(3, 1, LinkKind.Conductive), new(4, 5, LinkKind.Conductive), new(6, 3, LinkKind.Conductive)];
 

@@ -376,10 +376,10 @@ public sealed partial class FlybackSupply : Block
             new Winding("winding", "drain", Ratio),
             new Winding(Circuit.Ground, "sec", 1, SecondaryWinding),
             new Winding("return", "aux", AuxiliaryRatio, 0.5)));
-        circuit.Add(new Diode("D_clamp", "drain", "clamp", ConverterModels.QuickClamp));
-        circuit.Add(new Diode("D_out", "sec", "rect", ConverterModels.QuickOutput(RectifierResistance)));
+        circuit.Add(new Rectifier("D_clamp", "drain", "clamp", 0.8, 0.3));
+        circuit.Add(new Rectifier("D_out", "sec", "rect", 0.33, RectifierResistance));
         circuit.Add(new Capacitor("C_snubber", "sec", "rect", 470e-12) { SeriesResistance = 22 });
-        circuit.Add(new Diode("D_aux", "aux", "charge", ConverterModels.QuickClamp));
+        circuit.Add(new Rectifier("D_aux", "aux", "charge", 0.75, 0.5));
         circuit.Add(new Resistor("R_aux", "charge", "vcc", VccSeriesResistance));
     }
 
