@@ -367,8 +367,8 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new ControlledSwitch("S_switch", "drain", "sense", Controller, OnResistance));
         circuit.Add(new Resistor("R_sense", "sense", "return", SenseResistance));
 
-        // Winding and switch capacitance with what damps it; the undamped ring is the business of the block in switching detail alone.
-        circuit.Add(new Capacitor("C_drain", "drain", "return", 47e-12) { SeriesResistance = 2200 });
+        // Winding and switch capacitance with what damps it; the undamped ring is the business of flyback-output. All leakage is on the primary.
+        circuit.Add(new Capacitor("C_drain", "drain", "return", 47e-12) { SeriesResistance = 3300 });
         circuit.Add(new Inductor("L_leakage", "bulk", "winding", LeakageInductance) { SeriesResistance = PrimaryWinding });
         circuit.Add(new CoreWindings(
             "T_main",
@@ -378,7 +378,6 @@ public sealed partial class FlybackSupply : Block
             new Winding("return", "aux", AuxiliaryRatio, 0.5)));
         circuit.Add(new Rectifier("D_clamp", "drain", "clamp", 0.8, 0.3));
         circuit.Add(new Rectifier("D_out", "sec", "rect", 0.33, RectifierResistance));
-        circuit.Add(new Capacitor("C_snubber", "sec", "rect", 470e-12) { SeriesResistance = 22 });
         circuit.Add(new Rectifier("D_aux", "aux", "charge", 0.75, 0.5));
         circuit.Add(new Resistor("R_aux", "charge", "vcc", VccSeriesResistance));
     }
