@@ -367,8 +367,11 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new ControlledSwitch("S_switch", "drain", "sense", Controller, OnResistance));
         circuit.Add(new Resistor("R_sense", "sense", "return", SenseResistance));
 
-        // Winding and switch capacitance with what damps it; the undamped ring is the business of flyback-output. All leakage is on the primary.
-        circuit.Add(new Capacitor("C_drain", "drain", "return", 47e-12) { SeriesResistance = 3300 });
+        // Capacitance of the switch with its leads, and what damps the two rings that it makes, that of the leakage inductance and that of the idle
+        // winding. A ring of many cycles is the business of the block flyback-output.
+        circuit.Add(new Capacitor("C_drain", "drain", "return", 47e-12) { SeriesResistance = 100 });
+        circuit.Add(new Capacitor("C_damping", "drain", "return", 100e-12) { SeriesResistance = 3300 });
+        circuit.Add(new Resistor("R_damping", "bulk", "winding", 470));
         circuit.Add(new Inductor("L_leakage", "bulk", "winding", LeakageInductance) { SeriesResistance = PrimaryWinding });
         circuit.Add(new CoreWindings(
             "T_main",
