@@ -12,8 +12,8 @@ namespace BoardSim.Engine.Devices;
 public sealed class Fuse : Device, IDiscrete, ICurrent, IInitial, IStates
 {
     // Share of the thermal resistance between element and body, and the body's heat capacity in units of the element's.
-    private const double ElementShare = 0.32;
-    private const double BodyCapacity = 10;
+    private const double ElementShare = 0.28;
+    private const double BodyCapacity = 16;
 
     private int a, b, e, w;
     private int aa, ab, ba, bb, ea, eb, ee, ew, we, ww;

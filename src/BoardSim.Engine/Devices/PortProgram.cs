@@ -42,6 +42,13 @@ public sealed record PortProgram
     /// <summary>Share of the period that a pulse takes, 0 to 1.</summary>
     public double Duty { get; init; } = 0.5;
 
+    /// <summary>True to put the mean of the pulses in the place of their edges: right for loads whose current hardly changes
+    /// within a period, and the only way through hours of pulses.</summary>
+    public bool IsMean { get; init; }
+
+    /// <summary>Share of the time that the output is high while its level is.</summary>
+    internal double High => Mode == PortMode.Pwm && IsMean ? Duty : 1;
+
     /// <summary>What is wrong, one sentence; null when nothing is.</summary>
     internal string? Problem
     {
@@ -70,7 +77,7 @@ public sealed record PortProgram
         _ => double.IsFinite(NextEdge(time)) ? double.PositiveInfinity : 0,
     };
 
-    private bool IsSteady => Duty is 0 or 1;
+    private bool IsSteady => IsMean || Duty is 0 or 1;
 
     /// <summary>Level right after an instant.</summary>
     /// <param name="time">Program time in seconds.</param>
@@ -88,7 +95,7 @@ public sealed record PortProgram
                 return at >= OnAt && at < OffAt;
             case PortMode.Pwm:
                 var since = time - OnAt + Passed * Period;
-                return since >= 0 && time + Passed * Period < OffAt && Within(time - OnAt, Period) < Duty * Period;
+                return since >= 0 && time + Passed * Period < OffAt && (IsMean || Within(time - OnAt, Period) < Duty * Period);
             default:
                 return false;
         }

@@ -121,6 +121,10 @@ public sealed class Processor : Device, IDiscrete, ITimed, IStates, ICurrent
     /// <param name="output">Number of the output, from 0.</param>
     public bool IsHigh(int output) => (now.Levels >> output & 1) != 0;
 
+    /// <summary>Share of the time that an output is high while it is driven: 0 or 1, and between them for the mean of pulses.</summary>
+    /// <param name="output">Number of the output, from 0.</param>
+    internal double HighShare(int output) => IsHigh(output) ? Programs[output].High : 0;
+
     /// <inheritdoc/>
     public override void Bind(Binder binder)
     {

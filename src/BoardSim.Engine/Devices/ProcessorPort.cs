@@ -15,12 +15,12 @@ public sealed class ProcessorPort : Device, ICurrent
     private const double DiodeBend = 0.4;
     private const double DiodeConductance = 0.1;
 
-    // The largest change of a voltage between two iterations: less than the bend of a usual output's law.
-    private const double LongestStep = 2;
+    // Slope in siemens below which a change of the slope does not matter.
+    private const double Noticeable = 1e-3;
 
-    private double lastUp, lastDown;
+    private double lastUp, lastDown, lastMean;
     private int p, s, g;
-    private int pp, ps, pg, sp, ss, gp, gg;
+    private int pp, ps, pg, sp, ss, sg, gp, gs, gg;
     private Processor? processor;
 
     /// <summary>Creates an output.</summary>
@@ -84,7 +84,8 @@ public sealed class ProcessorPort : Device, ICurrent
         s = binder.Node(Nodes[1]);
         g = binder.Node(Nodes[2]);
         (pp, ps, pg) = (binder.Slot(p, p), binder.Slot(p, s), binder.Slot(p, g));
-        (sp, ss, gp, gg) = (binder.Slot(s, p), binder.Slot(s, s), binder.Slot(g, p), binder.Slot(g, g));
+        (sp, ss, sg) = (binder.Slot(s, p), binder.Slot(s, s), binder.Slot(s, g));
+        (gp, gs, gg) = (binder.Slot(g, p), binder.Slot(g, s), binder.Slot(g, g));
         processor = binder.Other<Processor>(Processor);
     }
 
@@ -92,8 +93,10 @@ public sealed class ProcessorPort : Device, ICurrent
     public override void Evaluate(Loads loads)
     {
         var x = loads.X;
-        var up = Limited(x[s] - x[p], ref lastUp, loads, out var upSlope, isUp: true);
-        var down = Limited(x[p] - x[g], ref lastDown, loads, out var downSlope, isUp: false);
+        var up = Up(x[s] - x[p], out var upSlope);
+        var down = Down(x[p] - x[g], out var downSlope);
+        Watch(upSlope, ref lastUp, loads);
+        Watch(downSlope, ref lastDown, loads);
         loads.F[s] += up;
         loads.F[p] += down - up;
         loads.F[g] -= down;
@@ -105,11 +108,21 @@ public sealed class ProcessorPort : Device, ICurrent
         m[pg] -= downSlope;
         m[gp] -= downSlope;
         m[gg] += downSlope;
+        if (processor is { DrivesOutputs: true } && processor.HighShare(Output) is > 0 and < 1 and var share)
+        {
+            EvaluateMean(loads, share);
+        }
     }
 
     /// <summary>Current in amperes into the pin.</summary>
     /// <param name="x">The unknowns.</param>
-    public double Current(ReadOnlySpan<double> x) => Down(x[p] - x[g], out _) - Up(x[s] - x[p], out _);
+    public double Current(ReadOnlySpan<double> x)
+    {
+        var i = Down(x[p] - x[g], out _) - Up(x[s] - x[p], out _);
+        return processor is { DrivesOutputs: true } && processor.HighShare(Output) is > 0 and < 1 and var share
+            ? i - Mean(share * x[s] + (1 - share) * x[g] - x[p], share, out _)
+            : i;
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() => Ranges.Positive(
@@ -123,19 +136,46 @@ public sealed class ProcessorPort : Device, ICurrent
     /// <inheritdoc/>
     protected override void Detach() => processor = null;
 
-    /// <summary>An output that has just changed its level starts where its law is flat: without a limit the next iterate would be far off.</summary>
-    private double Limited(double volts, ref double last, Loads loads, out double slope, bool isUp)
+    /// <summary>The mean of pulses into a load whose current hardly changes within a period: a share of the supply behind the same share of the
+    /// transistors' resistances, its current taken from supply and ground by their shares; limited for a current out of the pin only.</summary>
+    private void EvaluateMean(Loads loads, double share)
     {
-        var at = volts;
-        if (loads.Limiting)
+        var (x, rest) = (loads.X, 1 - share);
+        var i = Mean(share * x[s] + rest * x[g] - x[p], share, out var slope);
+        Watch(slope, ref lastMean, loads);
+        loads.F[s] += share * i;
+        loads.F[g] += rest * i;
+        loads.F[p] -= i;
+        var m = loads.G;
+        m[ss] += share * share * slope;
+        m[sg] += share * rest * slope;
+        m[sp] -= share * slope;
+        m[gs] += rest * share * slope;
+        m[gg] += rest * rest * slope;
+        m[gp] -= rest * slope;
+        m[ps] -= share * slope;
+        m[pg] -= rest * slope;
+        m[pp] += slope;
+    }
+
+    private double Mean(double volts, double share, out double slope)
+    {
+        var ohms = share * SourceResistance + (1 - share) * SinkResistance;
+        return Channel(volts, ohms, SourceLimit, out slope);
+    }
+
+    /// <summary>An output that has just changed its level starts where its law is flat, so the next iterate is far off and the slope there another one: new
+    /// factors are asked for until the slope stays.</summary>
+    private static void Watch(double slope, ref double last, Loads loads)
+    {
+        if (!loads.Limiting)
         {
-            at = loads.Fresh ? volts : Math.Clamp(volts, last - LongestStep, last + LongestStep);
-            last = at;
-            loads.Limited |= at != volts;
+            return;
         }
 
-        var i = isUp ? Up(at, out slope) : Down(at, out slope);
-        return i + slope * (volts - at);
+        var ratio = (slope + Noticeable) / (last + Noticeable);
+        loads.Limited |= !loads.Fresh && (ratio is > 2 or < 0.5);
+        last = slope;
     }
 
     private double Up(double volts, out double slope)
@@ -143,7 +183,7 @@ public sealed class ProcessorPort : Device, ICurrent
         var i = Diode(-volts, out slope);
         i = -i + Leak * volts;
         slope += Leak;
-        if (processor is { DrivesOutputs: true } && processor.IsHigh(Output))
+        if (processor is { DrivesOutputs: true } && processor.HighShare(Output) == 1)
         {
             i += Channel(volts, SourceResistance, SourceLimit, out var own);
             slope += own;
@@ -163,7 +203,7 @@ public sealed class ProcessorPort : Device, ICurrent
             return i + volts / PullDown;
         }
 
-        if (!processor.IsHigh(Output))
+        if (processor.HighShare(Output) == 0)
         {
             i += Channel(volts, SinkResistance, SinkLimit, out var own);
             slope += own;

@@ -56,7 +56,8 @@ public sealed class SaturableTransformer : Device, ICurrent, IBranch
     /// peak is <c>V / (4.44 f)</c>.</summary>
     public double SaturationFlux { get; set; } = 1;
 
-    /// <summary>Resistance in ohms across the first winding that takes what the core loses, positive; infinite for no loss. Shorted turns add to it.</summary>
+    /// <summary>Resistance in ohms across the first winding that takes what the core loses, positive; infinite for no loss. The power balance of a run
+    /// takes its loss for stored energy, and by the trapezoidal rule; a resistor in parallel to the winding is booked more closely.</summary>
     public double CoreResistance { get; set; } = double.PositiveInfinity;
 
     /// <inheritdoc/>

@@ -15,10 +15,11 @@ namespace BoardSim.Engine.Devices;
 /// drop-out voltage. Corners between these regimes are rounded by 1 % of the current limit.
 /// <para>
 /// Junction and case are two heat capacities on the way from the loss to the air. Beyond <see cref="ShutdownTemperature"/> the pass transistor is
-/// turned off until the junction has cooled by <see cref="ShutdownHysteresis"/>; a regulator that cycles like that has no operating point.
+/// turned off until the junction has cooled by <see cref="ShutdownHysteresis"/>. A regulator that cycles like that has no operating point: what is found for it is
+/// the one where it is off, and a run from there begins with its turning on.
 /// </para>
 /// </summary>
-public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICurrent
+public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IInitial, ICurrent
 {
     private const double ReferenceTemperature = 298.15;
 
@@ -35,9 +36,16 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     // Input voltage from which the quiescent current has its full value.
     private const double QuiescentKnee = 2;
 
+    // Largest change of the output voltage between two iterations.
+    private const double LongestStep = 1;
+
+    // When a run begins whose operating point is the one with the regulator off, in seconds.
+    private const double Begin = 1e-9;
+
     private int a, b, g, u, junction, package;
     private int aa, ab, ag, au, ba, bb, bg, bu, ga, gg, gb, ua, ub, ug, uu, ut, ta, tb, tg, tu, tt, tc, ct, cc;
-    private double ambient;
+    private double ambient, lastOut;
+    private Situation now;
 
     /// <summary>Creates a regulator with the properties of a 1 A bipolar part.</summary>
     /// <param name="name">Name of the part.</param>
@@ -78,6 +86,9 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     /// <summary>Current in amperes that the regulator itself takes, zero or more.</summary>
     public double QuiescentCurrent { get; set; } = 5e-3;
 
+    /// <summary>Capacitance in farads of chip and pin from output to ground, zero or more.</summary>
+    public double OutputCapacitance { get; set; } = 1e-9;
+
     /// <summary>Current in amperes through the divider that senses the output, at the nominal output voltage; positive.</summary>
     public double SenseCurrent { get; set; } = 1e-3;
 
@@ -112,7 +123,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     public double? Ambient { get; set; }
 
     /// <summary>True while the thermal shutdown holds the pass transistor off.</summary>
-    public bool IsShutDown { get; private set; }
+    public bool IsShutDown => now.IsOff;
 
     /// <inheritdoc/>
     public override bool IsNonlinear => true;
@@ -124,7 +135,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive), new(1, 2, LinkKind.Conductive), new(0, 2, LinkKind.Conductive)];
 
     /// <inheritdoc/>
-    public int GuardCount => 1;
+    public int GuardCount => 2;
 
     /// <inheritdoc/>
     public string StateName => IsShutDown ? "shut-down" : "on";
@@ -132,8 +143,8 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     /// <inheritdoc/>
     public object Memory
     {
-        get => IsShutDown;
-        set => IsShutDown = (bool)value;
+        get => now;
+        set => now = (Situation)value;
     }
 
     /// <inheritdoc/>
@@ -171,6 +182,11 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
         m[gb] -= sense;
         m[gg] += sense;
 
+        c[bb] += OutputCapacitance;
+        c[bg] -= OutputCapacitance;
+        c[gb] -= OutputCapacitance;
+        c[gg] += OutputCapacitance;
+
         m[uu] += 1;
         c[uu] += 1 / (2 * Math.PI * Pole);
 
@@ -197,6 +213,15 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     {
         var x = loads.X;
         var (vin, vout) = (x[a] - x[g], x[b] - x[g]);
+        var ahead = 0.0;
+        if (loads.Limiting)
+        {
+            // Between the regimes the law bends one way and the other: a long step would run in a circle. Beyond the limit its tangent holds.
+            var at = loads.Fresh ? vout : Math.Clamp(vout, lastOut - LongestStep, lastOut + LongestStep);
+            loads.Limited |= at != vout;
+            (ahead, vout, lastOut) = (vout - at, at, at);
+        }
+
         var across = vin - vout;
         var m = loads.G;
 
@@ -209,7 +234,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
             var aim = SmoothLimit.Lower(set + gain * (set - vout), top, DriveWidth, out var free);
             aim = SmoothLimit.Higher(aim, 0, DriveWidth, out var swing);
             var (byIn, byOut) = (swing * (1 - free) * rail, swing * ((1 - free) * (1 - rail) - free * gain));
-            loads.F[u] -= aim;
+            loads.F[u] -= aim + byOut * ahead;
             m[ua] -= byIn;
             m[ub] -= byOut;
             m[ug] += byIn + byOut;
@@ -221,8 +246,9 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
         slopeIn += loads.Gmin;
         slopeOut -= loads.Gmin;
         var idle = Idle(vin, out var idleSlope);
-        loads.F[a] += i + idle;
-        loads.F[b] -= i;
+        var there = i + slopeOut * ahead;
+        loads.F[a] += there + idle;
+        loads.F[b] -= there;
         loads.F[g] -= idle;
         m[aa] += slopeIn + idleSlope;
         m[ab] += slopeOut;
@@ -235,8 +261,8 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
         m[ga] -= idleSlope;
         m[gg] += idleSlope;
 
-        loads.F[junction] -= across * i + vin * idle;
         var (heatIn, heatOut) = (i + across * slopeIn + idle + vin * idleSlope, -i + across * slopeOut);
+        loads.F[junction] -= across * i + vin * idle + heatOut * ahead;
         m[ta] -= heatIn;
         m[tb] -= heatOut;
         m[tg] += heatIn + heatOut;
@@ -251,14 +277,25 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
     }
 
     /// <inheritdoc/>
-    public void Guards(double time, ReadOnlySpan<double> x, Span<double> values) =>
-        values[0] = IsShutDown ? ShutdownTemperature - ShutdownHysteresis - x[junction] : x[junction] - ShutdownTemperature;
+    public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
+    {
+        values[0] = now.IsAtRest ? -1 : IsShutDown ? ShutdownTemperature - ShutdownHysteresis - x[junction] : x[junction] - ShutdownTemperature;
+        values[1] = now.IsAtRest ? time - Begin + Clock.Rounding(Begin) : -1;
+    }
 
     /// <inheritdoc/>
-    public void Cross(int guard, double time, ReadOnlySpan<double> x) => IsShutDown = !IsShutDown;
+    public void Cross(int guard, double time, ReadOnlySpan<double> x) => now = guard == 1
+        ? new Situation(x[junction] > ShutdownTemperature - ShutdownHysteresis, false)
+        : new Situation(!now.IsOff, !now.IsOff && time <= 0);
 
     /// <inheritdoc/>
-    public void Reset() => IsShutDown = false;
+    public void Reset() => now = default;
+
+    /// <inheritdoc/>
+    public double NextCorner(double time) => now.IsAtRest && time < Begin - Clock.Rounding(Begin) ? Begin : double.PositiveInfinity;
+
+    /// <inheritdoc/>
+    public Repetition RepetitionAt(double time) => now.IsAtRest ? Repetition.None : Repetition.Constant;
 
     /// <summary>Current in amperes out of the output, through the pass transistor; the sensing divider takes a part of it.</summary>
     /// <param name="x">The unknowns.</param>
@@ -287,7 +324,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
                 ("shutdown temperature in kelvin", ShutdownTemperature),
                 ("shutdown hysteresis in kelvin", ShutdownHysteresis),
                 ("ambient temperature in kelvin", Ambient ?? 1))
-            .Concat(Ranges.NotNegative(Name, ("quiescent current", QuiescentCurrent), ("foldback slope", FoldbackSlope))))
+            .Concat(Ranges.NotNegative(Name, ("quiescent current", QuiescentCurrent), ("output capacitance", OutputCapacitance), ("foldback slope", FoldbackSlope))))
         {
             yield return problem;
         }
@@ -365,4 +402,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, IStates, IInitial, ICur
         slope *= QuiescentCurrent / QuiescentKnee;
         return QuiescentCurrent * i;
     }
+
+    /// <summary>Whether the pass transistor is off, and whether that is the state of an operating point, where no time passes.</summary>
+    private readonly record struct Situation(bool IsOff, bool IsAtRest);
 }

@@ -84,14 +84,24 @@ public sealed class Board
 
     /// <summary>A copy with other readouts: a fault of the program.</summary>
     /// <param name="readouts">The readouts.</param>
-    public Board CloneWith(IReadOnlyList<Readout> readouts) => new()
+    public Board CloneWith(IReadOnlyList<Readout> readouts) => CloneWith(readouts, States);
+
+    /// <summary>A copy without the states of parts that are no longer what they were: a limiter that has become a link has no temperature.</summary>
+    /// <param name="before">The board before parts were replaced.</param>
+    internal Board WithStatesOf(Board before)
+    {
+        var left = States.Where(s => Circuit.Find(s.Part)?.GetType() == before.Circuit.Find(s.Part)?.GetType()).ToList();
+        return left.Count == States.Count ? this : CloneWith(Readouts, left);
+    }
+
+    private Board CloneWith(IReadOnlyList<Readout> readouts, IReadOnlyList<StatePoint> states) => new()
     {
         Title = Title,
         Circuit = Circuit.Clone(),
         TestPoints = TestPoints,
         Currents = Currents,
         Readouts = readouts,
-        States = States,
+        States = states,
         Blocks = Blocks,
         LineFrequency = LineFrequency,
         SwitchingFrequency = SwitchingFrequency,

@@ -54,7 +54,7 @@ public sealed class FaultDefinition
     public Board Apply(Board board, double? severity = null)
     {
         ArgumentNullException.ThrowIfNull(board);
-        return edit(board.Clone(), Check(severity));
+        return edit(board.Clone(), Check(severity)).WithStatesOf(board);
     }
 
     /// <summary>What is wrong with a severity, in one sentence; null when nothing is.</summary>

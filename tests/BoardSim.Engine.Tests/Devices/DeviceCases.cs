@@ -1,5 +1,6 @@
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
+using BoardSim.Engine.Devices.Converters;
 
 namespace BoardSim.Engine.Tests.Devices;
 
@@ -28,6 +29,16 @@ internal static class DeviceCases
         ["thermistor"] = new(() => new Thermistor("t", "a", "b", 10, 3000) { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
         ["relay coil"] = new(() => new RelayCoil("k", "a", "b", 300, 1, 2, 0.03, 0.01), -12, 12),
         ["relay contact"] = new(() => new RelayContact("s", "a", "b", "k"), -12, 12, new RelayCoil("k", "c", "0", 300, 1, 2, 0.03, 0.01)),
+        // Heat that flows into a thermal node is no current of the electric ones, so these two stand on the ground.
+        ["thermistor in the air"] = new(() => new Thermistor("t", "a", "0", new BetaCurve(1e4, 3435), "air") { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
+        ["fuse"] = new(() => new Fuse("f", "a", "b", 0.05, 9.7, 3.1), -5, 5),
+        ["heating element"] = new(() => new HeatingElement("r", "a", "0", "h", 96) { Coefficient = 4e-3 }, -100, 100),
+        ["windings on a core"] = new(() => new CoreWindings("t", 1e-3, new Winding("a", "b", 8, 0.1), new Winding("c", "d", 1), new Winding("e", "f", 2)), -5, 5),
+        ["opto-coupler"] = new(() => new OptoCoupler("u", "a", "k", "c", "e", 1), -1, 1.2),
+        ["shunt reference"] = new(() => new ShuntReference("u", "r", "a", "k", 0.3) { LeastVoltage = 0.2 }, -0.3, 0.6),
+        ["current-mode controller"] = new(() => new CurrentModeController("u", "v", "r", "f", "s", "g", new ControllerParameters()), -5, 5),
+        ["controlled switch"] = new(() => new ControlledSwitch("s", "d", "s", "u", 1), -5, 5, new CurrentModeController("u", "v", "r", "f", "n", "g", new ControllerParameters())),
+        ["averaged flyback, running"] = new(() => Running(new AveragedFlyback("u", "v", "r", "f", "i", "o", "g", "c", new ControllerParameters { SoftStart = 1e-9, FeedbackOffset = 0.1, FeedbackDivider = 1 }, new FlybackStage())), -1, 12),
         ["resistive thermistor"] = new(() => new IsothermalThermistor("t", "a", "b", new BetaCurve(1e4, 3435)), -5, 5),
         ["series regulator"] = new(() => new SeriesRegulator("u", "a", "b", "g", 5) { FoldbackSlope = 0.08 }, 0, 9),
         ["series regulator, folded back"] = new(() => new SeriesRegulator("u", "a", "b", "0", 5) { FoldbackSlope = 0.08, FoldbackFrom = 3 }, -2, 14),
@@ -42,6 +53,13 @@ internal static class DeviceCases
         ["current-controlled current source"] = new(() => new CurrentControlledCurrentSource("f", "a", "b", "v", 3), -5, 5, new VoltageSource("v", "c", "0")),
         ["current-controlled voltage source"] = new(() => new CurrentControlledVoltageSource("h", "a", "b", "v", 3), -5, 5, new VoltageSource("v", "c", "0")),
     };
+
+    private static AveragedFlyback Running(AveragedFlyback converter)
+    {
+        // The first guard is the start voltage; it started long ago.
+        converter.Cross(0, -1, []);
+        return converter;
+    }
 
     private static Mosfet Sized(Mosfet transistor)
     {

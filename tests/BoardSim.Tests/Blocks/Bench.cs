@@ -21,11 +21,15 @@ internal sealed class Bench
     /// <summary>Current at a current point of the board.</summary>
     public Waveform I(string point) => waves[$"I({point})"];
 
+    /// <summary>A state of the board.</summary>
+    public Waveform S(string state) => waves[$"S({state})"];
+
     /// <summary>Runs a board; where the line's hundreds of volts go up and down, a ripple of volts asks for more than the default accuracy.</summary>
     public static Bench Run(Board board, double? from = null, double? stop = null, double? accuracy = null)
     {
         var names = board.TestPoints.Select(p => ($"V({p.Name})", Unit.Volt, Probe.Voltage(p.Node, p.ReferenceNode)))
             .Concat(board.Currents.Select(c => ($"I({c.Name})", Unit.Ampere, Probe.Current(c.Part))))
+            .Concat(board.States.Select(s => ($"S({s.Name})", Unit.Find(s.Unit)!, Probe.State(s.Part, s.State))))
             .ToList();
         return Run(board.Circuit, names, from ?? board.SettledFrom ?? 0, stop ?? board.SuggestedStop!.Value, accuracy ?? (board.LineFrequency is null ? 1e-3 : 1e-4), board.StartsAtRest);
     }

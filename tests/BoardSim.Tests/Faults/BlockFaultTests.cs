@@ -1,6 +1,8 @@
 using BoardSim.Blocks;
+using BoardSim.Blocks.AcLoads;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
+using BoardSim.Blocks.Lines;
 using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
@@ -62,7 +64,7 @@ public class BlockFaultTests
         Of<Regulator5V>("weak", "output lost", r => -r.V("output").Mean(), 0.15, 0.05),
         Of<Regulator5V>("ground-open", "output too high", r => r.V("output").Mean()),
         Of<Regulator5V>("heat-sink-loose", "junction too hot", r => r.StateAtRest("junction-temperature"), 90, 120),
-        Of<Regulator5V>("output-capacitance-lost", "dip at a load step", r => r.V("output").PeakToPeak(), 0.1, 0.001),
+        Of<Regulator5V>("output-capacitance-lost", "dip at a load step", r => r.V("output").PeakToPeak(), 0.01, 0.001),
         Of<Regulator5V>("output-esr-high", "dip at a load step", r => r.V("output").PeakToPeak(), 1, 10),
         Of<Regulator5V>("output-capacitor-open", "dip at a load step", r => r.V("output").PeakToPeak()),
         Of<Regulator5V>("input-capacitor-open", "current of the input capacitor lost", r => -r.I("input-capacitor").Rms()),
@@ -100,6 +102,45 @@ public class BlockFaultTests
         Of<ThermistorInput>("divider-drifted", "indicated too warm", r => r.Error, 1.1, 1.5),
         Of<ThermistorInput>("firmware-wrong-curve", "indicated too warm at 40 degC", r => r.Error, 3600, 3000),
 
+        Of<MainsOutlet>("earth-open", "neutral against earth", r => r.V("neutral").Rms()),
+        Of<MainsOutlet>("neutral-loose", "neutral against earth", r => r.V("neutral").Rms(), 10, 50),
+        Of<MainsOutlet>("line-weak", "line voltage lost", r => -r.V("line").Rms(), 20, 100),
+
+        Of<LineEntry>("fuse-open", "line voltage lost", r => -r.V("output").Rms()),
+        Of<LineEntry>("fuse-wrong", "melting", r => r.S("fuse-melting").Maximum().Value, 3, 0.3),
+        Of<LineEntry>("varistor-leaky", "line current", r => r.I("line").Rms(), 2000, 500),
+        Of<LineEntry>("varistor-worn", "varistor current", r => r.I("varistor").Rms(), 0.7, 0.6),
+        Of<LineEntry>("varistor-shorted", "fuse opens", r => r.S("fuse-open").Maximum().Value, 0.1),
+        Of<LineEntry>("varistor-open", "let-through of a surge", r => r.V("output").Maximum().Value),
+        Of<LineEntry>("x-faded", "capacitor's current lost", r => -r.I("x-capacitor").Rms(), 0.5, 0.1),
+        Of<LineEntry>("x-shorted", "fuse opens", r => r.S("fuse-open").Maximum().Value),
+        Of<LineEntry>("bleeder-open", "pulled plug stays charged", r => Math.Abs(r.V("fused").At(0.14))),
+        Of<LineEntry>("y-open", "current to earth lost", r => -r.I("earth-from-line").Rms()),
+        Of<LineEntry>("y-leaky", "current to earth", r => r.I("earth").Rms(), 100e3, 10e3),
+        Of<LineEntry>("choke-open", "line voltage lost", r => -r.V("output").Rms()),
+        Of<LineEntry>("choke-shorted", "common-mode noise at the line", r => r.CommonModeNoise(150e3), 0.1),
+        Of<LineEntry>("terminal-loose", "line voltage lost", r => -r.V("output").Rms(), 10, 50),
+
+        Of<FlybackSupply>("output-esr-high", "dip at a load step", r => r.V("rectified").PeakToPeak(), 0.5, 3),
+        Of<FlybackSupply>("output-capacitance-lost", "dip at a load step", r => r.V("rectified").PeakToPeak(), 0.3, 0.05),
+        Of<FlybackSupply>("vcc-esr-high", "dip of the controller's supply", r => -r.V("vcc").Slice(0.7, 0.9).Minimum().Value, whole: true, 1300, 1600),
+        Of<FlybackSupply>("vcc-capacitance-lost", "charges too fast", r => r.V("vcc").At(0.1), whole: true, 0.5, 0.25),
+        Of<FlybackSupply>("filter-open", "rail lost", r => -r.V("rail").Mean()),
+        Of<FlybackSupply>("opto-led-open", "rail too high", r => r.V("rail").Maximum().Value, whole: true),
+        Of<FlybackSupply>("opto-transistor-open", "rail too high", r => r.V("rail").Maximum().Value, whole: true),
+        Of<FlybackSupply>("opto-transistor-shorted", "rail lost", r => -r.V("rail").Mean(), 10),
+        Of<FlybackSupply>("opto-transfer-low", "LED current", r => r.I("led").Mean(), 0.5, 0.1),
+        Of<FlybackSupply>("divider-upper-drifted", "rail too high", r => r.V("rail").Mean(), 1.1, 1.3),
+        Of<FlybackSupply>("divider-lower-drifted", "rail too low", r => -r.V("rail").Mean(), 1.1, 1.3),
+        Of<FlybackSupply>("reference-shorted", "rail too low", r => -r.V("rail").Mean(), 5),
+        Of<FlybackSupply>("start-resistor-open", "no start", r => -r.V("vcc").Maximum().Value, whole: true),
+        Of<FlybackSupply>("start-resistor-drifted", "late start", r => -r.V("vcc").At(0.5), whole: true, 2, 6),
+        Of<FlybackSupply>("rail-overloaded", "rail lost", r => -r.V("rail").Mean(), 1),
+
+        Of<Heater>("element-open", "current lost", r => -r.I("element").Rms()),
+        Of<Heater>("element-shorted", "current", r => r.I("element").Rms(), 0.8, 0.4),
+        Of<Heater>("terminal-burnt", "current lost", r => -r.I("element").Rms(), 10, 60),
+
         Of<HeatedChamber>("door-ajar", "air too cold", r => -r.AtRest("air-temperature"), 2, 10),
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
         Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
@@ -112,6 +153,9 @@ public class BlockFaultTests
         Of<RelayDriver>("free-wheel-shorted", "rail current", r => r.I("rail").At(40e-3)),
         Of<RelayDriver>("coil-open", "coil current lost", r => -r.I("coil").Mean()),
         Of<RelayDriver>("coil-shorted-turns", "coil current", r => r.I("coil").At(40e-3), 0.1, 0.5),
+        Of<RelayDriver>("contact-worn", "load voltage lost", r => -r.V("contact").At(40e-3), 50, 500),
+        Of<RelayDriver>("contact-welded", "load on before its time", r => r.V("contact").At(1e-3)),
+        Of<RelayDriver>("contact-never-closes", "load voltage lost", r => -r.V("contact").At(40e-3)),
         Of<RelayDriver>("rail-sagging", "coil current lost", r => -r.I("coil").At(40e-3), 10.5, 7),
     ];
 
@@ -178,6 +222,20 @@ public class BlockFaultTests
             (processor.Out1OffAt, processor.DipAt, processor.DipVoltage, processor.DipFor) = (60e-3, 65e-3, 3, 20e-3);
         }
 
+        if (block is FlybackSupply supply)
+        {
+            (supply.StepAt, supply.StepFor) = (0.98, 30e-3);
+        }
+
+        if (block is LineEntry entry)
+        {
+            entry.SurgeLevel = fault is "varistor-open" ? 1000 : null;
+            if (fault == "bleeder-open")
+            {
+                (entry.UnplugAt, entry.LoadResistance) = (40e-3, 1e7);
+            }
+        }
+
         var board = block.Build();
         if (set is { } s)
         {
@@ -222,8 +280,13 @@ public class BlockFaultTests
             return OperatingPoint.Solve(new CircuitSystem(board.Circuit)).State(state.Part, state.State);
         }
 
+        /// <summary>Volts across the 50 ohm of a line impedance network for an ampere of common-mode noise behind the filter, at a frequency.</summary>
+        public double CommonModeNoise(double hertz) => LineNoise.Level(board.Circuit, hertz, commonMode: true);
+
         public Waveform V(string point) => run.Value.V(point);
 
         public Waveform I(string point) => run.Value.I(point);
+
+        public Waveform S(string state) => run.Value.S(state);
     }
 }

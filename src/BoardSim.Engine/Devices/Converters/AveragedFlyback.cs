@@ -182,29 +182,35 @@ public sealed class AveragedFlyback : ConverterController
         var drive = LeastInput + Slopes.Positive(vin - 0.5 * s.PrimaryResistance * command - LeastInput, 0.5);
         var reflected = s.Ratio * (0.2 + Slopes.Positive(vo + s.RectifierVoltage - 0.2, 0.05));
 
-        // Discontinuous: slope compensation takes its part of the command in proportion to the on time; so does the duty limit.
-        var ip = command / (1 + slope * total / drive);
-        ip = Slopes.Least(ip, p.MaximumDuty / f * drive / total, 1e-3);
-        reflected += 0.5 * s.Ratio * s.Ratio * s.SecondaryResistance * ip;
+        // Slope compensation takes its part of the command in proportion to the on time.
+        var asked1 = command / (1 + slope * total / drive);
+        reflected += 0.5 * s.Ratio * s.Ratio * s.SecondaryResistance * asked1;
+        var (full1, full2) = (total * f * asked1 / drive, s.PrimaryInductance * f * asked1 / reflected);
+
+        // Discontinuous, with no more than the duty limit gives.
+        var ip = Slopes.Least(asked1, p.MaximumDuty / f * drive / total, 1e-3);
         var d1 = total * f * ip / drive;
         var d2 = s.PrimaryInductance * f * ip / reflected;
-
-        // Continuous where both would not fit into the period; the share of the on time is the one at which both just fit, so that all joins there.
-        var on = total * reflected / (s.PrimaryInductance * drive + total * reflected);
-        var ripple = drive * on / (total * f);
-        var top = ip + slope / f * (d1 - on);
-        var mean = top - 0.5 * ripple;
-        var beyond = d1.Value + d2.Value >= 1;
         var (duty, input, share, high) = (d1, 0.5 * ip * d1, 0.5 * ip * d2, ip);
-        if (beyond)
+        if (d1.Value + d2.Value > 1)
         {
-            // At the duty limit the current falls until the on time suffices: what each period then starts from is nothing, and what is left
-            // of it bounds the rectifier's share. Between there and the full continuous conduction one fades into the other.
+            // What is left of the period bounds the rectifier's share.
+            d2 = 1 - d1;
+            share = 0.5 * ip * d2;
+        }
+
+        if (full1.Value + full2.Value >= 1)
+        {
+            // Continuous: the share of the on time is the one at which both just fit, so that all joins there. Where that is more than the duty
+            // limit, the current falls until the on time suffices; between there and the full continuous conduction one fades into the other.
+            var on = total * reflected / (s.PrimaryInductance * drive + total * reflected);
+            var ripple = drive * on / (total * f);
+            var top = asked1 + slope / f * (full1 - on);
+            var mean = top - 0.5 * ripple;
             var fade = Slopes.Least(Slopes.Positive((p.MaximumDuty - on) / LimitBand, 0.02), 1, 0.02);
             duty = d1 + fade * (on - d1);
             input += fade * (on * mean - input);
-            var left = 0.5 * ip * (1 - d1);
-            share = left + fade * ((1 - on) * mean - left);
+            share += fade * ((1 - on) * mean - share);
             high = ip + fade * (top - ip);
             d2 = 1 - duty;
         }

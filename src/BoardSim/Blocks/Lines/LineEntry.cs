@@ -122,7 +122,7 @@ public sealed partial class LineEntry : Block
         // The bench's outlet is the mains block as it stands; what it calls line is the inlet here.
         var mains = new MainsOutlet { Supply = Supply, UnplugAt = UnplugAt, SurgeLevel = SurgeLevel, SurgeAt = SurgeAt }.Build();
         var circuit = new Circuit { Title = Title };
-        foreach (var device in mains.Circuit.Devices.Where(d => d.Name != "R_load"))
+        foreach (var device in mains.Circuit.Devices.Where(d => MainsParts.Contains(d.Name)))
         {
             circuit.Add(device.Clone());
         }
@@ -179,6 +179,7 @@ public sealed partial class LineEntry : Block
         new() { Name = "varistor", Part = "RV1", Description = "Current through the varistor: microamperes, hundreds of amperes in a surge.", LineSide = true },
         new() { Name = "x-capacitor", Part = "C_x", Description = "Current through the X capacitor.", LineSide = true },
         new() { Name = "output", Part = "R_choke1", Description = "Current through the choke into what is behind the filter.", LineSide = true },
+        new() { Name = "earth", Part = "R_earth", Description = "Current back from earth to the service entrance, when it flows to earth on the board.", LineSide = true },
         new() { Name = "earth-from-line", Part = "C_y1", Description = "Current from the line side through its Y capacitor to earth.", LineSide = true },
     ];
 

@@ -106,7 +106,7 @@ public sealed class MainsOutlet : Block
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["R_load"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["R_load", "C_chassis1", "C_chassis2"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults { get; } =
@@ -125,6 +125,14 @@ public sealed class MainsOutlet : Block
             Mechanism = "A terminal that has worked loose burns slowly: the neutral rises with the current. Live work for licensed practice.",
             Part = "R_neutral",
             Severity = new SeverityDefinition { Unit = "ohm", Default = 10, Minimum = 0.01, Maximum = 1e6, Description = "Resistance of the loose terminal." },
+        },
+        new(static (board, ohms) => PartEdits.Change<Resistor>(board, "R_line", r => r.Resistance = ohms))
+        {
+            Id = "line-weak",
+            Title = "Weak line",
+            Mechanism = "A long, thin extension cord, or one that is wound up and warm: the voltage falls with every ampere.",
+            Part = "R_line",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 8, Minimum = 0.01, Maximum = 1e3, Description = "Resistance of the line conductor." },
         },
     ];
 
@@ -159,6 +167,10 @@ public sealed class MainsOutlet : Block
         }
 
         circuit.Add(new Resistor("R_load", "plug", "neutral", LoadResistance));
+
+        // What any appliance has between its metal and both conductors.
+        circuit.Add(new Capacitor("C_chassis1", "plug", Circuit.Ground, 2.2e-9) { SeriesResistance = 1 });
+        circuit.Add(new Capacitor("C_chassis2", "neutral", Circuit.Ground, 2.2e-9) { SeriesResistance = 1 });
         var ends = new[] { 6 / Frequency, UnplugAt + 0.1, ReplugAt + 0.1, DipAt + 2 * DipRamp + DipFor + 0.1, SurgeLevel is null ? null : SurgeAt + 1 / Frequency };
         return new Board
         {

@@ -21,3 +21,13 @@ public enum OutputMode
     /// <summary>High while the thermostat asks for heat.</summary>
     Thermostat,
 }
+
+/// <summary>How pulses of an output are computed.</summary>
+public enum PulseDetail
+{
+    /// <summary>Edge by edge.</summary>
+    Edges,
+
+    /// <summary>By their mean, for runs over minutes and hours.</summary>
+    Mean,
+}

@@ -27,7 +27,7 @@ public sealed partial class ProcessorSupply
 
     private List<Readout> WhatTheProgramReads()
     {
-        var supply = ((ProcessorSupply?)Design ?? this).SupplyVoltage;
+        var supply = ((ProcessorSupply?)Design ?? this).NominalSupply;
         return
         [
             .. Enumerable.Range(1, Inputs).Select(n => new Readout
@@ -39,6 +39,15 @@ public sealed partial class ProcessorSupply
                 Description = $"Digital input {n} as the program reads it: 1 above half the nominal supply, 0 below.",
                 Convert = volts => volts > InputThreshold * supply ? 1 : 0,
             }),
+            new()
+            {
+                Name = "adc1",
+                Node = "adc1",
+                ReferenceNode = Circuit.Ground,
+                Unit = "",
+                Description = "Analog input as a ratio to the nominal supply: what the thermostat's ratios are held against while the supply is right.",
+                Convert = volts => volts / supply,
+            },
         ];
     }
 

@@ -54,9 +54,13 @@ public sealed partial class ProcessorSupply : Block
     /// <inheritdoc/>
     public override bool LineSide => false;
 
-    /// <summary>Voltage of the bench's supply, in volts.</summary>
-    [Quantity("supply.voltage", "V", 1, 15, "Voltage of the supply.", OnBenchOnly = true)]
-    public double SupplyVoltage { get; set; } = 5;
+    /// <summary>Supply voltage that the processor is meant for, in volts.</summary>
+    [Quantity("supply.nominal", "V", 1, 15, "Supply voltage that the board is designed for; digital inputs switch at half of it.")]
+    public double NominalSupply { get; set; } = 5;
+
+    /// <summary>Voltage of the bench's supply, in volts; null for the nominal one.</summary>
+    [Quantity("supply.voltage", "V", 1, 15, "Voltage of the supply; the nominal one unless set.", OnBenchOnly = true)]
+    public double? SupplyVoltage { get; set; }
 
     /// <summary>Resistance of the bench's supply, in ohms.</summary>
     [Quantity("supply.resistance", "ohm", 1e-3, 1000, "Resistance of the supply.", OnBenchOnly = true)]
@@ -162,6 +166,10 @@ public sealed partial class ProcessorSupply : Block
     [Quantity("port.pull-down", "ohm", 1e3, 10e6, "Weak pull-down that the outputs have in reset; none unless set, and what they drive needs one of its own.")]
     public double? PullDown { get; set; }
 
+    /// <summary>How the pulses of outputs are computed.</summary>
+    [Choice("pulses", "Pulses of outputs edge by edge, or by their mean: for loads that average by themselves, in runs over minutes and hours.")]
+    public PulseDetail Pulses { get; set; } = PulseDetail.Edges;
+
     /// <summary>Ratio of the analog input to the supply at which the thermostat turns heat on.</summary>
     [Quantity("thermostat.on-ratio", "", 0, 1, "Ratio of the analog input to the supply at which heat goes on; above the off-ratio for a thermistor towards ground.")]
     public double OnRatio { get; set; } = 0.6;
@@ -215,6 +223,8 @@ public sealed partial class ProcessorSupply : Block
         "V_supply", "V_dip", "R_supply", "L_supply", "V_adc1", .. Enumerable.Range(1, 8).Select(n => $"R_load{n}"),
     ];
 
+    private double Volts => SupplyVoltage ?? NominalSupply;
+
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
     {
@@ -233,7 +243,7 @@ public sealed partial class ProcessorSupply : Block
             yield return "dip.every must be longer than dip.for and the edges of the dip.";
         }
 
-        if (DipAt is not null && !(DipVoltage < SupplyVoltage))
+        if (DipAt is not null && !(DipVoltage < Volts))
         {
             yield return "dip.voltage must be below supply.voltage.";
         }
@@ -277,7 +287,7 @@ public sealed partial class ProcessorSupply : Block
             PowerOnVoltage = PowerOnVoltage,
             StartUpTime = StartUp,
             ClockRatio = TimeBase,
-            Programs = [.. outputs.Select(ProgramOf)],
+            Programs = [.. outputs.Select(o => ProgramOf(o, Pulses))],
             Thermostat = outputs.Any(o => o.Mode == OutputMode.Thermostat) ? new Thermostat(OnRatio, OffRatio, Sampling) : null,
         });
         foreach (var output in outputs)
@@ -313,7 +323,7 @@ public sealed partial class ProcessorSupply : Block
         };
     }
 
-    private static PortProgram ProgramOf(Output output) => new()
+    private static PortProgram ProgramOf(Output output, PulseDetail detail) => new()
     {
         Mode = output.Mode switch
         {
@@ -327,13 +337,14 @@ public sealed partial class ProcessorSupply : Block
         OffAt = output.OffAt ?? double.PositiveInfinity,
         Period = output.Period ?? (output.Mode == OutputMode.Pwm ? 1e-3 : double.PositiveInfinity),
         Duty = output.Duty,
+        IsMean = detail == PulseDetail.Mean,
     };
 
     private void AddBench(Circuit circuit)
     {
-        circuit.Add(new VoltageSource("V_supply", "mains", Circuit.Ground, new PiecewiseLinearWaveform([0, RiseTime], [0, SupplyVoltage])));
+        circuit.Add(new VoltageSource("V_supply", "mains", Circuit.Ground, new PiecewiseLinearWaveform([0, RiseTime], [0, Volts])));
         circuit.Add(new VoltageSource("V_dip", "dipping", "mains", DipAt is { } at
-            ? new PulseWaveform { High = DipVoltage - SupplyVoltage, Delay = at, Rise = DipEdge, Fall = DipEdge, Width = DipFor, Period = DipEvery ?? double.PositiveInfinity }
+            ? new PulseWaveform { High = DipVoltage - Volts, Delay = at, Rise = DipEdge, Fall = DipEdge, Width = DipFor, Period = DipEvery ?? double.PositiveInfinity }
             : new DcWaveform(0)));
         circuit.Add(new Resistor("R_supply", "dipping", "wire", SupplyResistance));
         circuit.Add(new Inductor("L_supply", "wire", "supply", SupplyInductance));

@@ -31,9 +31,9 @@ public sealed partial class TransformerSupply
             // stands in a higher ratio to all others. Everything is seen from the turns that are left.
             var left = 1 - share;
             PartEdits.Change<Resistor>(board, "R_primary", r => r.Resistance *= left);
+            PartEdits.Change<Resistor>(board, "R_core", r => r.Resistance = left * left / (1 / r.Resistance + share / ohms));
             PartEdits.Change<SaturableTransformer>(board, "T1", t =>
             {
-                t.CoreResistance = left * left / (1 / t.CoreResistance + share / ohms);
                 t.Ratios = [.. t.Ratios.Select((n, k) => k == 0 ? n : n / left)];
                 t.MagnetisingInductance *= left * left;
                 t.SaturatedInductance *= left * left;

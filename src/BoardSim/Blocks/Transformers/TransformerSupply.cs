@@ -12,7 +12,7 @@ namespace BoardSim.Blocks.Transformers;
 ///  V_line R_line          R_primary        R_secondary        D1
 ///  (~)-----/\/\----inlet----/\/\---+  || +-----/\/\---s1--+---|&gt;|--+--------+--- unregulated
 ///   |                              )  || (                |   D2   |        |
-///   |                           T1 )  || (                |  +|&gt;|--+     + |        |
+///   |            R_core across  T1 )  || (                |  +|&gt;|--+     + |        |
 ///   |                              )  || (                |  |   D3      ===== C_reservoir  [load]
 ///   |   R_neutral                  )  || (                +--|---|&lt;|-+     |        |
 ///   +-----/\/\-----neutral---------+  || +-----s2------------+---|&lt;|-+-----+--------+--- ground
@@ -40,7 +40,7 @@ public sealed partial class TransformerSupply : Block
          V_line R_line          R_primary        R_secondary        D1
          (~)-----/\/\----inlet----/\/\---+  || +-----/\/\---s1--+---|>|--+--------+--- unregulated
           |                              )  || (                |   D2   |        |
-          |                           T1 )  || (                |  +|>|--+     + |        |
+          |            R_core across  T1 )  || (                |  +|>|--+     + |        |
           |                              )  || (                |  |   D3      ===== C_reservoir  [load]
           |   R_neutral                  )  || (                +--|---|<|-+     |        |
           +-----/\/\-----neutral---------+  || +-----s2------------+---|<|-+-----+--------+--- ground
@@ -217,15 +217,25 @@ public sealed partial class TransformerSupply : Block
         {
             circuit.Add(new Resistor("R_secondary2", "w2", "s2", SecondaryResistance));
             windings.Add(new(Circuit.Ground, "w2", n, leakage));
+            AddWindingCapacitance(circuit, "C_winding2", Circuit.Ground, "w2");
         }
+
+        AddWindingCapacitance(circuit, "C_winding", "w1", windings[1].Other);
 
         var henries = Nominal / (omega * (MagnetisingCurrent ?? 0.3 * Rating / Nominal));
         circuit.Add(new SaturableTransformer("T1", windings, henries)
         {
             SaturatedInductance = SaturatedShare * henries,
             SaturationFlux = Saturation * Math.Sqrt(2) * Nominal / omega,
-            CoreResistance = Nominal * Nominal / (CoreLoss ?? 0.1 * Rating),
         });
+        circuit.Add(new Resistor("R_core", "p1", "neutral", Nominal * Nominal / (CoreLoss ?? 0.1 * Rating)));
+    }
+
+    /// <summary>A winding's own capacitance with the loss that damps its ringing with the leakage inductance when a diode blocks.</summary>
+    private void AddWindingCapacitance(Circuit circuit, string name, string one, string other)
+    {
+        const double farads = 1e-9;
+        circuit.Add(new Capacitor(name, one, other, farads) { SeriesResistance = Math.Sqrt(LeakageInductance / farads) });
     }
 
     private void AddDiodes(Circuit circuit)

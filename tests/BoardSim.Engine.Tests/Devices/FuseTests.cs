@@ -1,0 +1,59 @@
+using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
+
+namespace BoardSim.Engine.Tests.Devices;
+
+public sealed class FuseTests
+{
+    private static double OpensAt(double multiple, double rated, double integral, double stop)
+    {
+        var circuit = new Circuit();
+        circuit.Add(new CurrentSource("I1", "0", "a", multiple * rated));
+        circuit.Add(new Fuse("F1", "a", "0", 0.05, integral, 1.55 * rated) { OpenResistance = 10 });
+        using var run = new TransientRun(new CircuitSystem(circuit), new TransientOptions { Stop = stop, Accuracy = 1e-4, UseInitialConditions = true });
+        while (run.Advance())
+        {
+            if (run.Events.Count > 0)
+            {
+                return run.Events[0].Time;
+            }
+        }
+
+        return double.PositiveInfinity;
+    }
+
+    // IEC 60127-2 standard sheet 5, time-lag, as printed in makers' data sheets, with melting I2t values printed there.
+    [Theory]
+    [InlineData(1, 1.7)]
+    [InlineData(2, 9.7)]
+    [InlineData(3.15, 31)]
+    public void Gates_of_a_time_lag_fuse(double rated, double integral)
+    {
+        Assert.Equal(double.PositiveInfinity, OpensAt(1.5, rated, integral, 3600));
+        Assert.InRange(OpensAt(2.1, rated, integral, 3600), 0, 1800);
+        Assert.InRange(OpensAt(2.75, rated, integral, 200), 0.75, 80);
+        Assert.InRange(OpensAt(4, rated, integral, 20), 95e-3, 5);
+        Assert.InRange(OpensAt(10, rated, integral, 2), 10e-3, 100e-3);
+    }
+
+    // A pulse that is short beside the element's cooling melts it by its I2t alone: t = I2t / I^2.
+    [Fact]
+    public void A_short_pulse_melts_by_the_integral()
+    {
+        Assert.Equal(9.7 / (200.0 * 200), OpensAt(100, 2, 9.7, 0.01), 3e-6);
+    }
+
+    [Fact]
+    public void It_stays_open_when_it_has_cooled()
+    {
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V1", "s", "0", new PiecewiseLinearWaveform([0, 0.5, 0.5001], [100, 100, 1])));
+        circuit.Add(new Resistor("R1", "s", "a", 1));
+        circuit.Add(new Fuse("F1", "a", "0", 0.05, 9.7, 3.1));
+        var run = Transient.Run(new CircuitSystem(circuit), new TransientOptions { Stop = 200, UseInitialConditions = true }, [Probe.Current("F1"), Probe.State("F1", "open"), Probe.State("F1", "melted-share")]);
+        Assert.Equal(1, run.Values(1)[^1]);
+        Assert.InRange(run.Values(2)[^1], -1e-6, 0.01);
+        Assert.InRange(run.Values(0)[^1], 0, 1e-6);
+    }
+}
