@@ -25,4 +25,20 @@ public static class BlockVariants
 
         return variants;
     }
+
+    /// <summary>The choice under which a block has a fault that it has not as it is, such as <c>detail: switching</c>; null when there is none.</summary>
+    /// <param name="block">The block with its values.</param>
+    /// <param name="fault">Id of the fault.</param>
+    public static string? ChoiceWith(Block block, string fault)
+    {
+        ArgumentNullException.ThrowIfNull(block);
+        if (BlockCatalogue.Find(block.Id) is null)
+        {
+            return null;
+        }
+
+        var other = Of(block.Id).FirstOrDefault(v => v.Faults.Any(f => f.Id == fault));
+        var choice = other?.Values.FirstOrDefault(v => v.Kind == ValueKind.Choice && !Equals(v.Get(other), v.Get(block)));
+        return choice is null ? null : $"{choice.Key}: {choice.Get(other!)}";
+    }
 }

@@ -37,6 +37,7 @@ internal static class DeviceCases
         ["opto-coupler"] = new(() => new OptoCoupler("u", "a", "k", "c", "e", 1), -1, 1.2),
         ["shunt reference"] = new(() => new ShuntReference("u", "r", "a", "k", 0.3) { LeastVoltage = 0.2 }, -0.3, 0.6),
         ["current-mode controller"] = new(() => new CurrentModeController("u", "v", "r", "f", "s", "g", new ControllerParameters()), -5, 5),
+        ["rectifier, blocking"] = new(() => new Rectifier("d", "a", "k", 0.8, 0.3), -5, 5),
         ["controlled switch"] = new(() => new ControlledSwitch("s", "d", "s", "u", 1), -5, 5, new CurrentModeController("u", "v", "r", "f", "n", "g", new ControllerParameters())),
         ["resistive thermistor"] = new(() => new IsothermalThermistor("t", "a", "b", new BetaCurve(1e4, 3435)), -5, 5),
         ["series regulator"] = new(() => new SeriesRegulator("u", "a", "b", "g", 5) { FoldbackSlope = 0.08 }, 0, 9),

@@ -135,6 +135,7 @@ public class BlockFaultTests
         Of<FlybackSupply>("reference-shorted", "rail too low", r => -r.V("rail").Mean(), 5),
         Of<FlybackSupply>("start-resistor-open", "no start", r => -r.V("vcc").Maximum().Value, whole: true),
         Of<FlybackSupply>("start-resistor-drifted", "late start", r => -r.V("vcc").At(0.5), whole: true, 2, 6),
+        Of<FlybackSupply>("sense-drifted", "highest rail of any attempt lost", r => -r.V("rail").Maximum().Value, whole: true, 1.7, 2.5),
         Of<FlybackSupply>("rail-overloaded", "rail lost", r => -r.V("rail").Mean(), 1),
 
         Of<Heater>("element-open", "current lost", r => -r.I("element").Rms()),

@@ -86,6 +86,12 @@ public abstract class ConverterController : Device, IDiscrete, ITimed, IStates
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
+        if (loads.IsStatic)
+        {
+            // At direct current time does not pass: a converter that runs there has started long ago.
+            slow.Since = double.NegativeInfinity;
+        }
+
         var g = (slow.Mode == Mode.Running ? Parameters.RunCurrent : slow.Mode == Mode.Waiting ? WaitShare * Parameters.RunCurrent : Parameters.StartCurrent) / Parameters.StartVoltage;
         loads.G[ss] += g;
         loads.G[sr] -= g;

@@ -5,8 +5,9 @@ namespace BoardSim.Engine.Devices.Converters;
 /// <summary>
 /// Adjustable shunt reference; terminals: reference, anode, cathode. Above the reference voltage it draws cathode current with a high
 /// transconductance, as long as its cathode has the voltage to work with:
-/// <c>i = sat(gm s(v_ref - Vref)) (1 - exp(-(v_ka - Vmin)/V0))</c> with a soft corner <c>s</c> of some millivolts, plus what it needs for itself. Terms as in the data
-/// sheets of such parts (common practice, no source).
+/// <c>a = sat(gm s(v_ref - Vref))</c> with a soft corner <c>s</c> of some millivolts is what the input asks for, <c>k = g s(v_ka - Vmin)</c> what a cathode near its
+/// least voltage can carry; the current is <c>a k / (a + k)</c>, plus what it needs for itself. Terms as in the data sheets of such parts (common
+/// practice, no source).
 /// </summary>
 public sealed class ShuntReference : Device, ICurrent
 {
@@ -15,6 +16,9 @@ public sealed class ShuntReference : Device, ICurrent
 
     // Voltage over which the cathode comes out of saturation.
     private const double KneeVoltage = 0.15;
+
+    // Slope in siemens of the cathode's current above its least voltage, as far as the input asks for it.
+    private const double KneeConductance = 0.2;
 
     private int rf, an, ca;
     private int rr, ra, ar, aa, ac, cr, cca, cc;
@@ -125,13 +129,15 @@ public sealed class ShuntReference : Device, ICurrent
         var share = full / LargestCurrent;
         var fullSlope = (1 - share * share) * Transconductance * softSlope;
 
+        // The tail below the least voltage never ends, so that an iterate that lies there finds its way back.
         var over = (cathode - LeastVoltage) / KneeVoltage;
-        var e = over > 0 ? Math.Exp(-over) : 1;
-        var open = over > 0 ? 1 - e : 0;
-
-        // Value and slope join at the knee: the square is flat there.
-        i = full * open * open;
-        gr = fullSlope * open * open;
-        gc = over > 0 ? full * 2 * open * e / KneeVoltage : 0;
+        var tail = over > 40 ? over : over > -40 ? Math.Log(1 + Math.Exp(over)) : Math.Exp(-40);
+        var able = KneeConductance * KneeVoltage * tail;
+        var ableSlope = KneeConductance * (over > 40 ? 1 : 1 / (1 + Math.Exp(-over)));
+        var part = able / (full + able);
+        var rest = full / (full + able);
+        i = full * part;
+        gr = fullSlope * part * part;
+        gc = ableSlope * rest * rest;
     }
 }

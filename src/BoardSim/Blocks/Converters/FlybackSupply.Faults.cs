@@ -8,7 +8,7 @@ public sealed partial class FlybackSupply
 {
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults =>
-        [.. CapacitorFaults(), .. LoopFaults(), .. SupplyFaults(), .. Detail == ConverterDetail.Switching ? SwitchingFaults() : [], Overload()];
+        [.. CapacitorFaults(), .. LoopFaults(), .. SupplyFaults(), .. Detail == ConverterDetail.Switching ? SwitchingFaults() : [], Sense(), Overload()];
 
     private static IEnumerable<FaultDefinition> CapacitorFaults()
     {
@@ -193,12 +193,31 @@ public sealed partial class FlybackSupply
             Part = "T_main",
             Severity = new SeverityDefinition { Unit = "ohm", Default = 2000, Minimum = 1, Maximum = 1e6, Description = "Resistance of the shorted turns' wire, seen across the whole primary." },
         };
-        yield return new(static (board, factor) => PartEdits.Change<Resistor>(board, "R_sense", r => r.Resistance *= factor))
+    }
+
+    private FaultDefinition Sense()
+    {
+        // The averaged converter has the resistor within its power stage: what it loses there goes with it.
+        var switching = Detail == ConverterDetail.Switching;
+        return new((board, factor) =>
+        {
+            if (switching)
+            {
+                PartEdits.Change<Resistor>(board, "R_sense", r => r.Resistance *= factor);
+                return;
+            }
+
+            PartEdits.Change<AveragedFlyback>(board, Controller, c => c.Stage = c.Stage with
+            {
+                SenseResistance = factor * c.Stage.SenseResistance,
+                PrimaryResistance = c.Stage.PrimaryResistance + (factor - 1) * c.Stage.SenseResistance,
+            });
+        })
         {
             Id = "sense-drifted",
             Title = "Sense resistor drifted",
             Mechanism = "Pulses of current crack a film resistor's trimming slot: its value rises and the current limit falls.",
-            Part = "R_sense",
+            Part = switching ? "R_sense" : Controller,
             Severity = new SeverityDefinition { Unit = "", Default = 1.6, Minimum = 0.1, Maximum = 100, Description = "Resistance as a multiple of the rated one." },
         };
     }

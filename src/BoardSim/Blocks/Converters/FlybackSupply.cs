@@ -367,8 +367,11 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new ControlledSwitch("S_switch", "drain", "sense", Controller, OnResistance));
         circuit.Add(new Resistor("R_sense", "sense", "return", SenseResistance));
 
-        // Winding and switch capacitance with what damps it; the undamped ring is the business of the block in switching detail alone.
-        circuit.Add(new Capacitor("C_drain", "drain", "return", 47e-12) { SeriesResistance = 2200 });
+        // Capacitance of the switch with its leads, and what damps the two rings that it makes, that of the leakage inductance and that of the idle
+        // winding. A ring of many cycles is the business of the block flyback-output.
+        circuit.Add(new Capacitor("C_drain", "drain", "return", 47e-12) { SeriesResistance = 100 });
+        circuit.Add(new Capacitor("C_damping", "drain", "return", 100e-12) { SeriesResistance = 3300 });
+        circuit.Add(new Resistor("R_damping", "bulk", "winding", 470));
         circuit.Add(new Inductor("L_leakage", "bulk", "winding", LeakageInductance) { SeriesResistance = PrimaryWinding });
         circuit.Add(new CoreWindings(
             "T_main",
@@ -376,10 +379,9 @@ public sealed partial class FlybackSupply : Block
             new Winding("winding", "drain", Ratio),
             new Winding(Circuit.Ground, "sec", 1, SecondaryWinding),
             new Winding("return", "aux", AuxiliaryRatio, 0.5)));
-        circuit.Add(new Diode("D_clamp", "drain", "clamp", ConverterModels.QuickClamp));
-        circuit.Add(new Diode("D_out", "sec", "rect", ConverterModels.QuickOutput(RectifierResistance)));
-        circuit.Add(new Capacitor("C_snubber", "sec", "rect", 470e-12) { SeriesResistance = 22 });
-        circuit.Add(new Diode("D_aux", "aux", "charge", ConverterModels.QuickClamp));
+        circuit.Add(new Rectifier("D_clamp", "drain", "clamp", 0.8, 0.3));
+        circuit.Add(new Rectifier("D_out", "sec", "rect", 0.33, RectifierResistance));
+        circuit.Add(new Rectifier("D_aux", "aux", "charge", 0.75, 0.5));
         circuit.Add(new Resistor("R_aux", "charge", "vcc", VccSeriesResistance));
     }
 

@@ -1,6 +1,7 @@
 using BoardSim.Blocks;
 using BoardSim.Boards;
 using BoardSim.Designs;
+using BoardSim.Faults;
 
 namespace BoardSim.Scenarios.Reader;
 
@@ -30,6 +31,11 @@ internal sealed class BlockInHand
     public Dictionary<string, Board> Boards { get; } = new(StringComparer.Ordinal);
 
     public string Id => Block.Id;
+
+    /// <summary>A fault that the block has under another choice than its usual ones; null when it has none of that name.</summary>
+    /// <param name="id">Id of the fault.</param>
+    public FaultDefinition? ElsewhereFault(string id) =>
+        Plan is null ? BlockVariants.Of(Id).SelectMany(v => v.Faults).FirstOrDefault(f => f.Id == id) : null;
 
     public static BlockInHand? Find(string id) =>
         BlockCatalogue.Find(id) is { } block && block.Id == id ? new BlockInHand(() => BlockCatalogue.Create(id), null) : null;

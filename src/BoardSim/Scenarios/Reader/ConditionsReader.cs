@@ -57,7 +57,8 @@ internal static class ConditionsReader
         var settings = new List<FaultSetting>();
         foreach (var (key, value) in map.Entries)
         {
-            var fault = block.Block.Faults.FirstOrDefault(f => f.Id == key.Text);
+            // A fault that is there under one choice only is known; whether the condition makes that choice shows when its board is built.
+            var fault = block.Block.Faults.FirstOrDefault(f => f.Id == key.Text) ?? block.ElsewhereFault(key.Text);
             if (fault is null)
             {
                 findings.AddUnknown(key, $"fault of block {block.Id}", block.Block.Faults.Select(f => f.Id));

@@ -42,5 +42,7 @@ internal static class BoardOf
 
     /// <summary>The fault of a block that has its values: some faults are there under one choice only.</summary>
     private static FaultDefinition Fault(Block block, string id) => block.Faults.FirstOrDefault(f => f.Id == id)
-        ?? throw new FaultException($"with these values {block.Id} has no fault {id}; it has {string.Join(", ", block.Faults.Select(f => f.Id))}");
+        ?? throw new FaultException(BlockVariants.ChoiceWith(block, id) is { } choice
+            ? $"with these values {block.Id} has no fault {id}; it has with {choice}"
+            : $"with these values {block.Id} has no fault {id}; it has {string.Join(", ", block.Faults.Select(f => f.Id))}");
 }

@@ -51,7 +51,7 @@ internal sealed class ConditionOutcome(
 
     private List<string> Faults()
     {
-        var block = scenario.NewBlock();
+        var block = BoardOf.Block(scenario.NewBlock, scenario.Values, condition);
         return [.. condition.Faults.Select(setting =>
         {
             var fault = block.Fault(setting.Fault);
