@@ -157,12 +157,11 @@ public class FlybackSupplyTests
     {
         ["rectifier-open"] = b => -b.V("rail").Maximum().Value,
         ["rectifier-shorted"] = b => -b.V("rail").Maximum().Value,
-        ["rectifier-leaky"] = b => b.I("primary").Slice(7.5e-3, 8e-3).Maximum().Value,
+        ["rectifier-leaky"] = b => -b.V("rail").At(7e-3),
         ["clamp-open"] = b => b.V("drain").Maximum().Value,
         ["switch-shorted"] = b => b.I("input").Slice(1e-3, 8e-3).Maximum().Value,
         ["switch-open"] = b => -b.V("rail").Maximum().Value,
-        ["shorted-turns"] = b => b.I("primary").Slice(7.5e-3, 8e-3).Maximum().Value,
-        ["sense-drifted"] = b => -b.V("rail").At(5e-3),
+        ["shorted-turns"] = b => -b.V("rail").At(7e-3),
     };
 
     public static TheoryData<string> SwitchingFaults => [.. SwitchingSymptoms.Keys];

@@ -25,7 +25,7 @@ public sealed partial class FlybackSupply
             points.AddRange(
             [
                 Primary("drain", "drain", "Drain of the switch: near zero while on, bulk and reflected voltage while the rectifier conducts, the clamp's voltage in between."),
-                Primary("sense", "sense", "Sense resistor: rising ramps of less than 0.8 V."),
+                Primary("sense", "sense", "Sense resistor: rising ramps of less than 0.8 V, with a short spike at turn-on that the blanking leaves out."),
                 Primary("gate", "gate", "Gate drive."),
             ]);
         }
