@@ -184,5 +184,7 @@ var answer = page.Run("answers", bench, """
       - {that: starts-counted of start < 0.5, why: Without the start resistor nothing starts.}
       - {that: rail-mean of faded = 12.1 V within 2 %, why: The loop holds the rail.}
       - {that: rail-mean of divider > 13.5 V, why: The loop holds the wrong rail.}
+    figures:
+      answers: {kind: bars, title: What the rail reads, show: [rail-mean]}
     """);
 Console.WriteLine($"With the faded opto-coupler the rail is at {answer.Condition("faded").Value("rail-mean"):0.00} V, with the drifted divider at {answer.Condition("divider").Value("rail-mean"):0.00} V.");

@@ -207,7 +207,8 @@ public sealed class AveragedFlyback : ConverterController
             var ripple = drive * on / (total * f);
             var top = asked1 + slope / f * (full1 - on);
             var mean = top - 0.5 * ripple;
-            var fade = Slopes.Least(Slopes.Positive((p.MaximumDuty - on) / LimitBand, 0.02), 1, 0.02);
+            // Nothing at all is left of it there, or the mean currents would jump where one conduction becomes the other.
+            var fade = Slopes.Fade((p.MaximumDuty - on) / LimitBand);
             duty = d1 + fade * (on - d1);
             input += fade * (on * mean - input);
             share += fade * ((1 - on) * mean - share);

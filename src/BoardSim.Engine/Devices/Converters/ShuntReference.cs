@@ -122,7 +122,7 @@ public sealed class ShuntReference : Device, ICurrent
     {
         // Soft corner, then saturation towards the largest current.
         var u = (reference - Voltage) / Corner;
-        var soft = u > 40 ? u : Math.Log(1 + Math.Exp(u));
+        var soft = Soft(u);
         var softSlope = u > 40 ? 1 : 1 / (1 + Math.Exp(-u));
         var asked = Transconductance * Corner * soft / LargestCurrent;
         var full = LargestCurrent * Math.Tanh(asked);
@@ -131,7 +131,7 @@ public sealed class ShuntReference : Device, ICurrent
 
         // The tail below the least voltage never ends, so that an iterate that lies there finds its way back.
         var over = (cathode - LeastVoltage) / KneeVoltage;
-        var tail = over > 40 ? over : over > -40 ? Math.Log(1 + Math.Exp(over)) : Math.Exp(-40);
+        var tail = Soft(Math.Max(over, -40));
         var able = KneeConductance * KneeVoltage * tail;
         var ableSlope = KneeConductance * (over > 40 ? 1 : 1 / (1 + Math.Exp(-over)));
         var part = able / (full + able);
@@ -139,5 +139,17 @@ public sealed class ShuntReference : Device, ICurrent
         i = full * part;
         gr = fullSlope * part * part;
         gc = ableSlope * rest * rest;
+    }
+
+    /// <summary><c>ln(1 + exp(u))</c>; far below zero by its series, since one and next to nothing, added, make steps that Newton cannot follow.</summary>
+    private static double Soft(double u)
+    {
+        if (u > 40)
+        {
+            return u;
+        }
+
+        var e = Math.Exp(u);
+        return u > -8 ? Math.Log(1 + e) : e * (1 - e * (0.5 - e / 3));
     }
 }

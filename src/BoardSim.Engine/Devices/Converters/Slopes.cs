@@ -58,5 +58,12 @@ internal readonly struct Slopes
     /// <summary>The lesser of two, the corner rounded off over a width.</summary>
     public static Slopes Least(Slopes a, Slopes b, double width) => b - Positive(b - a, width);
 
+    /// <summary>Zero below 0, one above 1, and a cubic between that joins both with their slopes.</summary>
+    public static Slopes Fade(Slopes x)
+    {
+        var t = Math.Clamp(x.Value, 0, 1);
+        return x.Chain(t * t * (3 - 2 * t), 6 * t * (1 - t));
+    }
+
     private Slopes Chain(double value, double slope) => new(value, slope * d0, slope * d1, slope * d2, slope * d3, slope * d4);
 }
