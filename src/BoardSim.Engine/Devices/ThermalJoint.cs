@@ -8,13 +8,15 @@ namespace BoardSim.Engine.Devices;
 /// the metal's own coefficient (Holm, Electric Contacts, 4th ed., part I, section 14, from memory).
 /// <para>
 /// A crack opens the joint when it has become warm and has stretched, and closes it when it has cooled: two temperatures,
-/// <see cref="OpensAt"/> and <see cref="ClosesAt"/>. A bimetal cut-out that its load's current heats is the same device. The arc of an opening crack is left out.
+/// <see cref="OpensAt"/> and <see cref="ClosesAt"/>. A bimetal cut-out that its load's current heats is the same device. On alternating current the arc goes out at
+/// the next zero of the current (<see cref="BreaksAtZero"/>); its voltage is left out.
 /// </para>
 /// </summary>
 public sealed class ThermalJoint : Device, IDiscrete, ICurrent, IInitial, IStates
 {
     private const int OpeningGuard = 0;
     private const int ClosingGuard = 1;
+    private const int ZeroGuard = 2;
     private const double Reference = 293.15;
 
     // The largest step of an iteration in kelvin, and temperatures beyond which the resistance stays as it is there.
@@ -58,6 +60,9 @@ public sealed class ThermalJoint : Device, IDiscrete, ICurrent, IInitial, IState
     /// <summary>Temperature in kelvin below which an opened crack closes again, below <see cref="OpensAt"/>.</summary>
     public double ClosesAt { get; set; } = 323.15;
 
+    /// <summary>True when an opening crack goes on carrying its current by an arc until that goes through zero; false for a low direct voltage, which no arc can live on.</summary>
+    public bool BreaksAtZero { get; set; }
+
     /// <summary>Resistance in ohms while open, positive.</summary>
     public double OpenResistance { get; set; } = 1e9;
 
@@ -68,10 +73,10 @@ public sealed class ThermalJoint : Device, IDiscrete, ICurrent, IInitial, IState
     public string TemperatureUnknown => $"{Name}#temperature";
 
     /// <inheritdoc/>
-    public int GuardCount => 2;
+    public int GuardCount => 3;
 
     /// <inheritdoc/>
-    public string StateName => crack.IsOpen ? "open" : "closed";
+    public string StateName => crack.IsOpen ? "open" : crack.Parting != 0 ? "parting" : "closed";
 
     /// <inheritdoc/>
     public object Memory
@@ -140,13 +145,18 @@ public sealed class ThermalJoint : Device, IDiscrete, ICurrent, IInitial, IState
     /// <inheritdoc/>
     public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
     {
-        values[OpeningGuard] = !crack.IsOpen && OpensAt is { } opens ? x[t] - opens : -1;
+        values[OpeningGuard] = !crack.IsOpen && crack.Parting == 0 && OpensAt is { } opens ? x[t] - opens : -1;
         values[ClosingGuard] = crack.IsOpen ? ClosesAt - x[t] : -1;
+        values[ZeroGuard] = crack.Parting != 0 ? -crack.Parting * Current(x) : -1;
     }
 
     /// <inheritdoc/>
-    public void Cross(int guard, double time, ReadOnlySpan<double> x) =>
-        crack = guard == OpeningGuard ? new(true, crack.Openings + 1) : crack with { IsOpen = false };
+    public void Cross(int guard, double time, ReadOnlySpan<double> x) => crack = guard switch
+    {
+        OpeningGuard when BreaksAtZero && x[a] != x[b] => crack with { Parting = Math.Sign(x[a] - x[b]) },
+        ClosingGuard => crack with { IsOpen = false },
+        _ => new(true, crack.Openings + 1, 0),
+    };
 
     /// <inheritdoc/>
     public void Reset() => crack = default;
@@ -220,5 +230,6 @@ public sealed class ThermalJoint : Device, IDiscrete, ICurrent, IInitial, IState
         return last;
     }
 
-    private readonly record struct Crack(bool IsOpen, int Openings);
+    /// <summary>Whether it stands open, how often it has opened, and the sign of the current that an arc still carries.</summary>
+    private readonly record struct Crack(bool IsOpen, int Openings, int Parting);
 }

@@ -139,6 +139,20 @@ public sealed class SinglePhaseMotorTests
         Assert.Equal(0, run.Values(3)[^1]);
     }
 
+    // Fitzgerald, example 9.1: locked-rotor impedances of 4.5 + j3.7 ohm (main) and 9.5 + j3.5 ohm (auxiliary); 177 uF put the currents in quadrature. With next to no magnetising current a
+    // standing motor has just the sums of stator and cage.
+    [Fact]
+    public void Start_capacitor_of_the_worked_example_makes_quadrature()
+    {
+        var motor = QuarterHorsepower();
+        (motor.RunResistance, motor.RunLeakage, motor.CageResistance, motor.CageLeakage) = (2, 2.7 / Omega, 2.5, 1 / Omega);
+        (motor.StartResistance, motor.StartLeakage, motor.TurnsRatio, motor.MagnetisingInductance, motor.IsLocked) = (7, 2.5 / Omega, 1, 1000, true);
+        var circuit = Circuit(new VoltageSource("v", "run", "0", Line()), new Capacitor("c", "run", "start", 177e-6), motor);
+        var run = Run(circuit, new TransientOptions { Stop = 0.5, Accuracy = 1e-5, UseInitialConditions = true }, Probe.Current("m"), Probe.State("m", "start-current"));
+        var angle = (Analyse(run, 1).Phasor / Analyse(run, 0).Phasor).Phase * 180 / Math.PI;
+        Assert.Equal(90, angle, 0.5);
+    }
+
     // Common practice, no source: one winding alone gives no starting torque, but keeps turning what has been given a push; the start winding turned round reverses the motor.
     [Theory]
     [InlineData(0, 0, 0)]

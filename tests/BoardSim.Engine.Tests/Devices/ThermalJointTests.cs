@@ -51,6 +51,22 @@ public sealed class ThermalJointTests
         Near(3.2 / (1.0 / 30 - 3.2 * 2.62e-3), solution.State("j", "temperature") - 293.15, 1e-6);
     }
 
+    // An arc lives until the current's next zero (common practice, no source): with an inductance in the circuit, that is where it breaks.
+    [Fact]
+    public void An_alternating_current_is_broken_at_its_zero()
+    {
+        var joint = Joint();
+        (joint.OpensAt, joint.HeatCapacity, joint.BreaksAtZero) = (303.15, 0.01, true);
+        var circuit = Circuit(
+            new VoltageSource("v", "s", "0", new SineWaveform { Amplitude = 170, Frequency = 60 }), new Inductor("l", "s", "b", 30e-3), new Resistor("r", "b", "a", 1), joint);
+        var run = Run(circuit, new TransientOptions { Stop = 0.3, Accuracy = 1e-5, UseInitialConditions = true }, Probe.Current("l"), Probe.State("j", "open"), Probe.Voltage("a"));
+        Assert.Equal(["parting", "open"], run.Events.Take(2).Select(e => e.State));
+        Assert.InRange(run.Events[1].Time - run.Events[0].Time, 1e-6, 1 / 60.0);
+
+        // Broken while it still flowed, the current of the 30 mH would have driven the joint to kilovolts.
+        Assert.InRange(run.Values(2).Max(Math.Abs), 0, 200);
+    }
+
     [Fact]
     public void Says_when_it_would_close_hotter_than_it_opens()
     {

@@ -203,9 +203,7 @@ public sealed partial class AcMotor : Block
             Ambient = Ambient,
             OpensAt = Protector == MotorProtector.Fitted ? ProtectorOpensAt : null,
             ClosesAt = ProtectorClosesAt,
-
-            // The arc takes the windings' current down; a megohm in its place keeps a run on its feet.
-            OpenResistance = 1e6,
+            BreaksAtZero = true,
         });
         AddStartPath(circuit);
         circuit.Add(Machine());

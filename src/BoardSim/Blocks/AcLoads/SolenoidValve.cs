@@ -81,7 +81,7 @@ public sealed class SolenoidValve : Block
 
     /// <summary>Thermal resistance of the winding in kelvin per watt.</summary>
     [Quantity("coil.thermal-resistance", "K/W", 0.01, 1000, "Thermal resistance from the winding to what surrounds it.")]
-    public double ThermalResistance { get; set; } = 10;
+    public double ThermalResistance { get; set; } = 14;
 
     /// <summary>Temperature of the winding at the start, in kelvin; null for that of what surrounds it.</summary>
     [Quantity("coil.start-temperature", "degC", 233.15, 573.15, "Temperature of the winding at the start; that of what surrounds it unless set.")]
@@ -117,7 +117,7 @@ public sealed class SolenoidValve : Block
 
     /// <summary>Force of the medium in newtons that holds the valve shut.</summary>
     [Quantity("pressure.force", "N", 0, 1000, "Force with which the medium's pressure holds the valve shut; it is gone once the valve has opened a little.")]
-    public double PressureForce { get; set; } = 0.6;
+    public double PressureForce { get; set; } = 1.6;
 
     /// <inheritdoc/>
     public override IReadOnlyList<Port> Ports { get; } =
@@ -169,7 +169,7 @@ public sealed class SolenoidValve : Block
             Title = "Pressure beyond what the valve can open against",
             Mechanism = "A failed pressure reducer upstream: the plunger is sound but not strong enough, and the winding stays at its inrush current.",
             Part = "Y_valve",
-            Severity = new SeverityDefinition { Unit = "N", Default = 8, Minimum = 0, Maximum = 1e4, Description = "Force of the pressure on the valve." },
+            Severity = new SeverityDefinition { Unit = "N", Default = 12, Minimum = 0, Maximum = 1e4, Description = "Force of the pressure on the valve." },
         },
     ];
 

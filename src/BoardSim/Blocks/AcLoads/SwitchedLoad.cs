@@ -164,6 +164,7 @@ public sealed partial class SwitchedLoad : Block
             HeatCapacity = JointHeatCapacity,
             ThermalResistance = JointThermalResistance,
             Ambient = Ambient,
+            BreaksAtZero = true,
         });
         circuit.Add(new HeatingElement("R_element", "load", "neutral", "heat", ElementResistance)
         {
