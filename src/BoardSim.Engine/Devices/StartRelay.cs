@@ -5,15 +5,16 @@ namespace BoardSim.Engine.Devices;
 /// <summary>
 /// Start relay of a motor, moved by the run winding's current; terminals: coil in, coil out, contact, contact. The pull goes with the square of the current, and what it
 /// moves is too heavy for a half-wave: <c>tau dm/dt = (i / Ipull)^2 - m</c>. The contact closes when m rises above one and opens when it falls below
-/// <c>(Idrop / Ipull)^2</c>: RMS currents, for a sine.
+/// <c>(Idrop / Ipull)^2</c>: RMS currents, for a sine. When it opens, an arc carries the contact's current on to its next zero; the arc's voltage is left out.
 /// </summary>
 public sealed class StartRelay : Device, IDiscrete, ICurrent, IInitial, IStates
 {
     private const int ClosingGuard = 0;
     private const int OpeningGuard = 1;
+    private const int ZeroGuard = 2;
 
     private int a, b, c, d, m, aa, ab, ba, bb, cc, cd, dc, dd, ma, mb, mm;
-    private bool isClosed;
+    private Contact arm;
 
     /// <summary>Creates a start relay.</summary>
     /// <param name="name">Name of the part.</param>
@@ -45,19 +46,19 @@ public sealed class StartRelay : Device, IDiscrete, ICurrent, IInitial, IStates
     public double OffResistance { get; set; } = 1e9;
 
     /// <summary>True while the contact is closed.</summary>
-    public bool IsClosed => isClosed;
+    public bool IsClosed => arm.Conducts;
 
     /// <inheritdoc/>
-    public int GuardCount => 2;
+    public int GuardCount => 3;
 
     /// <inheritdoc/>
-    public string StateName => isClosed ? "closed" : "open";
+    public string StateName => !arm.Conducts ? "open" : arm.Parting != 0 ? "parting" : "closed";
 
     /// <inheritdoc/>
     public object Memory
     {
-        get => isClosed;
-        set => isClosed = (bool)value;
+        get => arm;
+        set => arm = (Contact)value;
     }
 
     /// <inheritdoc/>
@@ -92,7 +93,7 @@ public sealed class StartRelay : Device, IDiscrete, ICurrent, IInitial, IStates
         loads.G[ab] -= coil;
         loads.G[ba] -= coil;
         loads.G[bb] += coil;
-        var contact = 1 / (isClosed ? OnResistance : OffResistance);
+        var contact = 1 / (arm.Conducts ? OnResistance : OffResistance);
         loads.G[cc] += contact;
         loads.G[cd] -= contact;
         loads.G[dc] -= contact;
@@ -114,15 +115,21 @@ public sealed class StartRelay : Device, IDiscrete, ICurrent, IInitial, IStates
     public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
     {
         var least = DropOutCurrent / PullInCurrent;
-        values[ClosingGuard] = isClosed ? -1 : x[m] - 1;
-        values[OpeningGuard] = isClosed ? least * least - x[m] : -1;
+        values[ClosingGuard] = arm.Conducts && arm.Parting == 0 ? -1 : x[m] - 1;
+        values[OpeningGuard] = arm.Conducts && arm.Parting == 0 ? least * least - x[m] : -1;
+        values[ZeroGuard] = arm.Parting != 0 ? -arm.Parting * (x[c] - x[d]) / OnResistance : -1;
     }
 
     /// <inheritdoc/>
-    public void Cross(int guard, double time, ReadOnlySpan<double> x) => isClosed = guard == ClosingGuard;
+    public void Cross(int guard, double time, ReadOnlySpan<double> x) => arm = guard switch
+    {
+        ClosingGuard => new(true, 0),
+        OpeningGuard when x[c] != x[d] => new(true, Math.Sign(x[c] - x[d])),
+        _ => default,
+    };
 
     /// <inheritdoc/>
-    public void Reset() => isClosed = false;
+    public void Reset() => arm = default;
 
     /// <inheritdoc/>
     public void SetInitial(InitialValues initial)
@@ -132,7 +139,7 @@ public sealed class StartRelay : Device, IDiscrete, ICurrent, IInitial, IStates
     }
 
     /// <inheritdoc/>
-    public double State(int state, double time, ReadOnlySpan<double> x) => isClosed ? 1 : 0;
+    public double State(int state, double time, ReadOnlySpan<double> x) => arm.Conducts ? 1 : 0;
 
     /// <summary>Current of the coil in amperes.</summary>
     /// <param name="x">The unknowns.</param>
@@ -157,4 +164,7 @@ public sealed class StartRelay : Device, IDiscrete, ICurrent, IInitial, IStates
             yield return $"{Name}: pull-in current {PullInCurrent} A; it must be above the drop-out current of {DropOutCurrent} A.";
         }
     }
+
+    /// <summary>Whether the contact conducts, and the sign of the current that an arc still carries after it has parted.</summary>
+    private readonly record struct Contact(bool Conducts, int Parting);
 }

@@ -140,17 +140,18 @@ internal static class QuantityReader
             return $"\"{text}\" is a point on the temperature scale";
         }
 
+        // Before other units, for "5 m" is a slip far more often than metres.
+        if (name.Length == 1 && expected.Spellings.Any(spelling => spelling.Prefixes.Contains(name[0], StringComparison.Ordinal)))
+        {
+            return $"\"{text}\" has a prefix but no unit ({digits} {name}{expected.Symbol}?)";
+        }
+
         foreach (var other in Unit.All)
         {
             if (other != expected && Match(name, other) is not null)
             {
                 return $"\"{text}\" is a {other.Kind}, not a {expected.Kind}";
             }
-        }
-
-        if (name.Length == 1 && expected.Spellings.Any(spelling => spelling.Prefixes.Contains(name[0], StringComparison.Ordinal)))
-        {
-            return $"\"{text}\" has a prefix but no unit ({digits} {name}{expected.Symbol}?)";
         }
 
         foreach (var other in Unit.All)

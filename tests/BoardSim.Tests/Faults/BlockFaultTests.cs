@@ -164,7 +164,7 @@ public class BlockFaultTests
         Of<AcMotor>("rotor-locked", "current", r => r.I("line").Rms()),
         Of<AcMotor>("bearing-drag", "speed lost", r => -r.S("speed").Mean(), 0.05, 0.2),
 
-        Of<MotorReversal>("capacitor-faded", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 0.7, 0.1),
+        Of<MotorReversal>("capacitor-faded", "run-up lost", r => -r.S("speed").At(0.1), 0.7, 0.1),
         Of<MotorReversal>("capacitor-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
         Of<MotorReversal>("capacitor-shorted", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 0.5),
         Of<MotorReversal>("forward-contact-welded", "speed without a command", r => r.S("speed").Slice(0.7, 0.8).Mean()),

@@ -292,7 +292,7 @@ public sealed partial class RelayDriver : Block
     {
         if (FreeWheel == FreeWheelPath.ResistorAndCapacitor)
         {
-            circuit.Add(new Capacitor("C_free", CoilMinus, "free-wheel", FreeWheelCapacitance));
+            circuit.Add(new Capacitor("C_free", CoilMinus, "free-wheel", FreeWheelCapacitance) { SeriesResistance = 0.1 });
             circuit.Add(new Resistor("R_free", "free-wheel", CoilPlus, FreeWheelResistance));
             return;
         }
