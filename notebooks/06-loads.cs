@@ -189,3 +189,45 @@ page.Run("vent", """
 // on the new valve within its first minute, tells why?
 // 2. The heater goes off after some minutes and works again when the housing is opened. Name two parts that do that, and one
 // reading that tells them apart.
+//
+// Think before scrolling on: the answers are computed below.
+
+// %% [markdown]
+// ## Answers
+//
+// **1.** The current. A plunger that does not come in (lime, too much pressure, a sagging line) leaves it at its inrush value, and all
+// of these burn any winding. Volts at the valve are the same.
+
+// %%
+page.Run("answer-1", valve, """
+    title: Three ways to burn a winding
+    conditions:
+      healthy: {label: In order}
+      lime: {label: Plunger stuck, faults: {plunger-stuck: 0}}
+      pressure: {label: Pressure too high, faults: {pressure-too-high: 12 N}}
+      sagging: {label: 75 V line, values: {line.voltage: 75 V}}
+    expect:
+      - {that: hold of lime / hold of healthy > 1.7, why: An open gap.}
+      - {that: hold of pressure / hold of healthy > 1.7, why: An open gap again.}
+      - {that: hold of sagging > hold of healthy, why: "Less voltage, but the current of an open gap."}
+    """);
+
+// %% [markdown]
+// **2.** A cracked joint, and a motor's or heater's thermal cut-out. A hot joint has a drop of tenths of a volt before it opens; a
+// cut-out has millivolts. Both show the line's volts once they are open.
+
+// %%
+page.Run("answer-2", """
+    block: switched-load
+    values: {command.off-at: 40 s}
+    run: {stop: 2 s, accuracy: 2e-3}
+    observe:
+      drop: {label: AC volts across the joint, point: joint-drop, instrument: ac-voltmeter-true-rms, over: 0.5 s to 1.5 s}
+    """, """
+    title: A drop before it opens
+    conditions:
+      healthy: {label: Sound joint}
+      cracked: {label: Cracked joint, faults: {joint-cracked: 80 degC}}
+    expect:
+      - {that: drop of cracked / drop of healthy > 50, why: Forty milliohms beside half a one.}
+    """);

@@ -140,10 +140,12 @@ internal static class QuantityReader
             return $"\"{text}\" is a point on the temperature scale";
         }
 
-        // Before other units, for "5 m" is a slip far more often than metres.
-        if (name.Length == 1 && expected.Spellings.Any(spelling => spelling.Prefixes.Contains(name[0], StringComparison.Ordinal)))
+        // "5 m" is a milli without its unit far more often than metres.
+        var isPrefix = name.Length == 1 && expected.Spellings.Any(spelling => spelling.Prefixes.Contains(name[0], StringComparison.Ordinal));
+        var prefix = $"\"{text}\" has a prefix but no unit ({digits} {name}{expected.Symbol}?)";
+        if (isPrefix && name == "m")
         {
-            return $"\"{text}\" has a prefix but no unit ({digits} {name}{expected.Symbol}?)";
+            return prefix;
         }
 
         foreach (var other in Unit.All)
@@ -152,6 +154,11 @@ internal static class QuantityReader
             {
                 return $"\"{text}\" is a {other.Kind}, not a {expected.Kind}";
             }
+        }
+
+        if (isPrefix)
+        {
+            return prefix;
         }
 
         foreach (var other in Unit.All)

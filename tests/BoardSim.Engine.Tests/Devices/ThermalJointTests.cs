@@ -56,7 +56,7 @@ public sealed class ThermalJointTests
     public void An_alternating_current_is_broken_at_its_zero()
     {
         var joint = Joint();
-        (joint.OpensAt, joint.HeatCapacity, joint.BreaksAtZero) = (303.15, 0.01, true);
+        (joint.OpensAt, joint.ClosesAt, joint.HeatCapacity, joint.BreaksAtZero) = (303.15, 293.16, 0.01, true);
         var circuit = Circuit(
             new VoltageSource("v", "s", "0", new SineWaveform { Amplitude = 170, Frequency = 60 }), new Inductor("l", "s", "b", 30e-3), new Resistor("r", "b", "a", 1), joint);
         var run = Run(circuit, new TransientOptions { Stop = 0.3, Accuracy = 1e-5, UseInitialConditions = true }, Probe.Current("l"), Probe.State("j", "open"), Probe.Voltage("a"));
