@@ -27,6 +27,10 @@ public static class BlockCatalogue
         () => new ThermistorInput(),
         () => new RelayDriver(),
         () => new Heater(),
+        () => new SwitchedLoad(),
+        () => new SolenoidValve(),
+        () => new AcMotor(),
+        () => new MotorReversal(),
         () => new HeatedChamber(),
     ];
 
