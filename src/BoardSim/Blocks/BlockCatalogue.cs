@@ -6,6 +6,7 @@ using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.SerialLinks;
 using BoardSim.Blocks.Thermistors;
 using BoardSim.Blocks.Transformers;
 
@@ -25,6 +26,7 @@ public static class BlockCatalogue
         () => new Regulator5V(),
         () => new ProcessorSupply(),
         () => new ThermistorInput(),
+        () => new SerialLink(),
         () => new RelayDriver(),
         () => new Heater(),
         () => new HeatedChamber(),

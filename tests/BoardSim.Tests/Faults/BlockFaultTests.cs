@@ -7,6 +7,7 @@ using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.SerialLinks;
 using BoardSim.Blocks.Thermistors;
 using BoardSim.Blocks.Transformers;
 using BoardSim.Boards;
@@ -145,6 +146,18 @@ public class BlockFaultTests
         Of<HeatedChamber>("door-ajar", "air too cold", r => -r.AtRest("air-temperature"), 2, 10),
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
         Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
+
+        Of<SerialLink>("line-stuck-low", "frames lost", r => r.S("lost-frames").Maximum().Value, 2),
+        Of<SerialLink>("line-stuck-high", "frames lost", r => r.S("lost-frames").Maximum().Value, 2),
+        Of<SerialLink>("line-leaky", "high level lost", r => -r.V("line").Maximum().Value, 100e3, 20e3, 5e3),
+        Of<SerialLink>("pull-up-lost", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("pull-up-drifted", "margin of highs lost", r => -r.S("margin-high").At(15e-3), 10, 40),
+        Of<SerialLink>("slow-edges", "margin of highs lost", r => -r.S("margin-high").At(15e-3), 7e-9, 15e-9),
+        Of<SerialLink>("ground-corroded", "margin of lows lost", r => -r.S("margin-low").At(15e-3), 1, 3),
+        Of<SerialLink>("line-open", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("sender-weak", "low level lifted", r => r.V("line").Minimum().Value, 500, 3300),
+        Of<SerialLink>("sender-dead", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("receiver-clock-off", "frames misread", r => r.S("misread-frames").Maximum().Value, 0.08),
 
         Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
         Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
