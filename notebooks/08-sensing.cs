@@ -214,7 +214,7 @@ page.Run("limits", link, """
       wet: {label: Wet plug, faults: {line-leaky: 4.7 kohm}}
     expect:
       - {that: frames-lost of damp = 0 within 0.1, why: 4 V are more than 3.5 V.}
-      - {that: frames-lost of slow = 8 within 0.1, why: 86 us to the threshold, half a bit is 52 us.}
+      - {that: frames-lost of slow = 8 within 0.1, why: "86 us to the threshold, half a bit is 52 us."}
       - {that: frames-lost of wet = 8 within 0.1, why: 2.5 V are never high.}
     figures:
       edges: {kind: waveforms, title: "A byte, sound, slow and damp", show: [line], over: 3 ms to 4.4 ms}
