@@ -6,6 +6,9 @@ using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.Selectors;
+using BoardSim.Blocks.Sensors;
+using BoardSim.Blocks.SerialLinks;
 using BoardSim.Blocks.Thermistors;
 using BoardSim.Blocks.Transformers;
 
@@ -25,6 +28,9 @@ public static class BlockCatalogue
         () => new Regulator5V(),
         () => new ProcessorSupply(),
         () => new ThermistorInput(),
+        () => new SensorInputs(),
+        () => new SelectorSwitches(),
+        () => new SerialLink(),
         () => new RelayDriver(),
         () => new Heater(),
         () => new SwitchedLoad(),

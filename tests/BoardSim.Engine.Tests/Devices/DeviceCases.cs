@@ -1,6 +1,8 @@
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
 using BoardSim.Engine.Devices.Converters;
+using BoardSim.Engine.Devices.Selectors;
+using BoardSim.Engine.Devices.Serial;
 
 namespace BoardSim.Engine.Tests.Devices;
 
@@ -53,6 +55,11 @@ internal static class DeviceCases
         ["reset supervisor"] = new(() => new ResetSupervisor("u", "a", "g", "r", 4.3), 0, 6),
         ["processor"] = new(() => new Processor("p", "a", "g", "r", "i"), -2, 6),
         ["processor's output in reset"] = new(() => new ProcessorPort("o", "a", "b", "g", "p", 0) { PullDown = 50e3 }, -3, 8, new Processor("p", "x", "0", "r", "i") { ResetCurrent = 0 }),
+        ["serial sender"] = new(() => new SerialSender("u", "a", "g"), -1, 6),
+        ["serial receiver"] = new(() => new SerialReceiver("r", "a", "g", "s", "u"), -1, 6, new SerialSender("u", "b", "0")),
+        ["coded switch"] = new(() => new CodedSwitch("s", "c", "a", "b", "d", "e") { Position = 5 }, -1, 6),
+        ["selector scanner"] = new(() => new SelectorScanner("u", "s", "g", "e", "f", "a", "b", "c", "d"), -1, 6),
+        ["analog inputs"] = new(() => new AnalogInputs("u", "r", "g", "a", "b"), -1, 6),
         ["voltage switch"] = new(() => new VoltageSwitch("s", "a", "b", "c", "d", new SwitchModel()), -5, 5),
         ["current switch"] = new(() => new CurrentSwitch("s", "a", "b", "v", new SwitchModel()), -5, 5, new VoltageSource("v", "c", "0")),
         ["voltage-controlled voltage source"] = new(() => new VoltageControlledVoltageSource("e", "a", "b", "c", "d", 3), -5, 5),

@@ -7,6 +7,9 @@ using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.Selectors;
+using BoardSim.Blocks.Sensors;
+using BoardSim.Blocks.SerialLinks;
 using BoardSim.Blocks.Thermistors;
 using BoardSim.Blocks.Transformers;
 using BoardSim.Boards;
@@ -180,6 +183,51 @@ public class BlockFaultTests
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
         Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
 
+        .. Enumerable.Range(1, 4).SelectMany(n => new[]
+        {
+            Of<SensorInputs>($"sensor{n}-open", "indicated too cold", r => -r.StateAtRest($"error-{n}")),
+            Of<SensorInputs>($"sensor{n}-shorted", "indicated too warm", r => r.StateAtRest($"error-{n}"), 0.5),
+            Of<SensorInputs>($"sensor{n}-drifted", "indicated too cold", r => -r.StateAtRest($"error-{n}"), 1.1, 1.3, 2),
+            Of<SensorInputs>($"connector{n}-damp", "indicated too warm", r => r.StateAtRest($"error-{n}"), 20e3, 2e3),
+            Of<SensorInputs>($"connector{n}-corroded", "indicated too cold", r => -r.StateAtRest($"error-{n}"), 300, 3000),
+        }),
+        Of<SensorInputs>("common-resistance-high", "indicated too warm", r => r.StateAtRest("error-1"), 100, 1000),
+        Of<SensorInputs>("common-capacitor-leaky", "indicated too warm", r => r.StateAtRest("error-1"), 1000, 100),
+        Of<SensorInputs>("reference-off", "indicated too warm", r => r.StateAtRest("error-1"), 0.01, 0.03),
+
+        .. Enumerable.Range(0, 4).SelectMany(k => Enumerable.Range(1, 2).SelectMany(n => new[]
+        {
+            Of<SelectorSwitches>($"selector{n}-contact{k}-dirty", "wrong position", r => r.WrongPositions, 20e3),
+            Of<SelectorSwitches>($"diode{n}{k}-shorted", "wrong position", r => r.WrongPositions, 1),
+            Of<SelectorSwitches>($"diode{n}{k}-open", "wrong position", r => r.WrongPositions),
+        })),
+        .. Enumerable.Range(0, 4).SelectMany(k => new[]
+        {
+            Of<SelectorSwitches>($"line{k}-open", "wrong position", r => r.WrongPositions),
+            Of<SelectorSwitches>($"line{k}-shorted", "wrong position", r => r.WrongPositions, 10),
+            Of<SelectorSwitches>($"line{k}-pull-up-lost", "wrong position", r => r.WrongPositions),
+        }),
+        .. Enumerable.Range(0, 3).Select(k => Of<SelectorSwitches>($"lines-{k}-{k + 1}-bridged", "wrong position", r => r.WrongPositions, 1)),
+        .. Enumerable.Range(1, 2).SelectMany(n => new[]
+        {
+            Of<SelectorSwitches>($"enable{n}-stuck-low", "wrong position", r => r.WrongPositions, 2),
+            Of<SelectorSwitches>($"enable{n}-stuck-high", "wrong position", r => r.WrongPositions, 2),
+            Of<SelectorSwitches>($"enable{n}-open", "wrong position", r => r.WrongPositions),
+        }),
+        Of<SelectorSwitches>("firmware-wrong-table", "wrong position", r => r.WrongPositions),
+
+        Of<SerialLink>("line-stuck-low", "frames lost", r => r.S("lost-frames").Maximum().Value, 2),
+        Of<SerialLink>("line-stuck-high", "frames lost", r => r.S("lost-frames").Maximum().Value, 2),
+        Of<SerialLink>("line-leaky", "high level lost", r => -r.V("line").Maximum().Value, 100e3, 20e3, 5e3),
+        Of<SerialLink>("pull-up-lost", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("pull-up-drifted", "margin of highs lost", r => -r.S("margin-high").At(15e-3), 10, 40),
+        Of<SerialLink>("slow-edges", "margin of highs lost", r => -r.S("margin-high").At(15e-3), 7e-9, 15e-9),
+        Of<SerialLink>("ground-corroded", "margin of lows lost", r => -r.S("margin-low").At(15e-3), 1, 3),
+        Of<SerialLink>("line-open", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("sender-weak", "low level lifted", r => r.V("line").Minimum().Value, 500, 3300),
+        Of<SerialLink>("sender-dead", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("receiver-clock-off", "frames misread", r => r.S("misread-frames").Maximum().Value, 0.08),
+
         Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
         Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
         Of<RelayDriver>("transistor-weak", "collector voltage while on", r => r.V("collector").At(40e-3), 25, 10),
@@ -246,6 +294,11 @@ public class BlockFaultTests
             sensor.Temperature = 273.15 + 40;
         }
 
+        if (block is SelectorSwitches selectors)
+        {
+            (selectors.Position1, selectors.Position2) = Telling(fault);
+        }
+
         if (block is Regulator5V regulator)
         {
             regulator.StepAt = 30e-3;
@@ -288,6 +341,28 @@ public class BlockFaultTests
         return measure(new Outcome(board, whole));
     });
 
+    /// <summary>Positions of the two selectors at which a fault shows.</summary>
+    private static (double First, double Second) Telling(string fault)
+    {
+        var bit = fault.FirstOrDefault(char.IsAsciiDigit) - '0';
+        if (fault.StartsWith("diode", StringComparison.Ordinal) && fault.EndsWith("shorted", StringComparison.Ordinal))
+        {
+            // The switch with the shorted diode has all contacts closed, the other one the one of that line.
+            var other = 1 << (fault[6] - '0');
+            return bit == 1 ? (15, other) : (other, 15);
+        }
+
+        return fault switch
+        {
+            _ when fault.StartsWith("line", StringComparison.Ordinal) && fault.EndsWith("bridged", StringComparison.Ordinal) => (1 << (fault[6] - '0'), 0),
+            _ when fault.EndsWith("pull-up-lost", StringComparison.Ordinal) => (15, 0),
+            _ when fault.StartsWith("line", StringComparison.Ordinal) && fault.EndsWith("shorted", StringComparison.Ordinal) => (0, 0),
+            "enable1-stuck-low" => (15, 0),
+            "enable2-stuck-low" => (0, 15),
+            _ => (15, 15),
+        };
+    }
+
     private sealed record Symptom(string Block, string Fault, string What, double[] Severities, Func<(string Fault, double? Severity)?, double> Take);
 
     /// <summary>What a board shows: waveforms when it runs over time, the program's reading when it is at rest.</summary>
@@ -321,6 +396,10 @@ public class BlockFaultTests
             var state = board.State(name);
             return OperatingPoint.Solve(new CircuitSystem(board.Circuit)).State(state.Part, state.State);
         }
+
+        /// <summary>By how many positions the program takes the two selectors for others than they are, at the end of the run.</summary>
+        public double WrongPositions =>
+            Enumerable.Range(1, 2).Sum(n => Math.Abs(S($"position-{n}").Values[^1] - S($"true-position-{n}").Values[^1]));
 
         /// <summary>Volts at the receiver of a line impedance network for a volt of noise behind the filter, at a frequency.</summary>
         public double Noise(double hertz) =>

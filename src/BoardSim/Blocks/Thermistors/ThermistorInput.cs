@@ -24,10 +24,6 @@ public sealed partial class ThermistorInput : Block
 {
     private const double Nominal = 298.15;
 
-    // The window that the program's table covers; what lies beyond reads as its ends.
-    private const double TableStart = 233.15;
-    private const double TableEnd = 378.15;
-
     /// <inheritdoc/>
     public override string Id => "thermistor-input";
 
