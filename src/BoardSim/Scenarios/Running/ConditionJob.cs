@@ -3,6 +3,7 @@ using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
+using BoardSim.Faults;
 using BoardSim.Quantities;
 
 namespace BoardSim.Scenarios.Running;
@@ -32,6 +33,11 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     {
         options.Cancellation.ThrowIfCancellationRequested();
         var board = BoardOf.Condition(Scenario.NewBlock, Scenario.Values, Condition, Own, Deviates);
+        if (Scenario.Run.IsPowerOff)
+        {
+            PartEdits.Unplug(board, BoardOf.Block(Scenario.NewBlock, Scenario.Values, Condition, Own).SupplyParts);
+        }
+
         var set = Scenario.Observations.Select(o => Observed.Connect(board, o, Scenario.Run.Kind)).ToList();
         return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set, options, compile) : OverTime(board, set, options, compile);
     }
@@ -43,7 +49,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         var solution = OperatingPoint.Solve(compile(board.Circuit), new OperatingPointOptions { Limits = limits });
         return new ConditionOutcome(Scenario, Condition, board, netlist, solution.Evidence, [])
         {
-            Observations = [.. set.Where(IsNeeded).Select(o => o.Take(solution))],
+            Observations = [.. set.Where(IsNeeded).Select(o => o.TakeAlone(board.Circuit, limits) ?? o.Take(solution))],
         };
     }
 
