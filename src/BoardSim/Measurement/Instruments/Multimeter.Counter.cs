@@ -3,7 +3,7 @@ using BoardSim.Quantities;
 namespace BoardSim.Measurement;
 
 /// <summary>
-/// Frequency and duty cycle: a comparator with hysteresis behind the meter's bandwidth. Without a threshold of its own the input is AC
+/// Frequency and duty cycle: a comparator with hysteresis behind a bandwidth of its own. Without a threshold of its own the input is AC
 /// coupled, so that the comparator switches at the mean, and ripple on a rail counts as well as a line; a pulse that is mostly low then
 /// lies with its low level close to the threshold, which is what a set threshold is for.
 /// </summary>
@@ -15,6 +15,9 @@ public sealed partial record Multimeter
     /// <summary>Half of the comparator's hysteresis in volts, zero or more: a voltage that does not go that far beyond the threshold on both sides is not
     /// seen; 50 mV (common practice, no source).</summary>
     public double CounterHysteresis { get; init; } = 0.05;
+
+    /// <summary>Frequency of 3 dB loss of frequency and duty in hertz, one pole, positive; 5 MHz (common practice, no source).</summary>
+    public double CounterBandwidth { get; init; } = 5e6;
 
     /// <summary>Full scales of the frequency ranges in hertz, rising.</summary>
     public IReadOnlyList<double> HertzRanges { get; init; } = [60, 600, 6e3, 60e3, 600e3, 6e6];
@@ -70,7 +73,7 @@ public sealed partial record Multimeter
         };
     }
 
-    private Waveform Counted(Waveform wave) => SinglePole.LowPass(wave, Bandwidth);
+    private Waveform Counted(Waveform wave) => SinglePole.LowPass(wave, CounterBandwidth);
 
     private double Level(Waveform counted) => CounterThreshold ?? counted.Mean();
 

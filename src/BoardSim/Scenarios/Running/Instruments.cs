@@ -95,6 +95,7 @@ internal static class Instruments
             Burden = set.Burden ?? usual.Burden,
             Bandwidth = set.Bandwidth ?? usual.Bandwidth,
             Counts = set.Counts ?? usual.Counts,
+            CounterBandwidth = set.Bandwidth ?? usual.CounterBandwidth,
             CounterThreshold = set.Threshold,
             CounterHysteresis = set.Hysteresis ?? usual.CounterHysteresis,
             OhmsVoltage = set.TestVoltage ?? usual.OhmsVoltage,
