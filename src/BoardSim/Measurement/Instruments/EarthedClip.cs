@@ -12,7 +12,7 @@ public sealed record EarthedClip
     /// <summary>Resistance from the clip to protective earth in ohms, positive; 0.2 ohm for clip lead and mains lead (common practice, no source).</summary>
     public double Resistance { get; init; } = 0.2;
 
-    /// <summary>Connects the clip: adds <c>R</c>name<c>_clip</c>, and a switch before it when it is put on later.</summary>
+    /// <summary>Connects the clip: adds <c>R</c>name<c>_clip</c>, or the switch <c>S</c>name<c>_clip</c> of the same resistance when it is put on later.</summary>
     /// <param name="circuit">The circuit; it must not have parts of those names.</param>
     /// <param name="clipNode">Node under the clip.</param>
     /// <param name="earthNode">Node of protective earth.</param>
@@ -22,12 +22,13 @@ public sealed record EarthedClip
     {
         ArgumentNullException.ThrowIfNull(circuit);
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
-        var lead = at is null ? clipNode : $"{name}_clip";
         if (at is { } instant)
         {
-            LeadSwitch.Add(circuit, $"{name}_clip", lead, clipNode, instant);
+            LeadSwitch.Add(circuit, $"{name}_clip", clipNode, earthNode, instant, Resistance);
         }
-
-        circuit.Add(new Resistor($"R{name}_clip", lead, earthNode, Resistance));
+        else
+        {
+            circuit.Add(new Resistor($"R{name}_clip", clipNode, earthNode, Resistance));
+        }
     }
 }

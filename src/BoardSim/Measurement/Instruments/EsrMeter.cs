@@ -99,7 +99,7 @@ public sealed record EsrMeter
         var reading = new InstrumentReading { Instrument = Name, Function = FunctionName, TestPoint = name, Value = null, Unit = Unit.Ohm, Display = "----" };
         if (Math.Abs(own) > OwnVoltageLimit)
         {
-            return reading with { Note = $"Refused: {Quantity.FormatShort(own, Unit.Volt)} lie between the leads. Power off, discharge the capacitor, prove it dead, then measure." };
+            return reading with { Note = $"Refused: {Quantity.Format(own, Unit.Volt)} lie between the leads. Power off, discharge the capacitor, prove it dead, then measure." };
         }
 
         var value = LeadResistance + (Detection == EsrDetection.InPhase ? impedance.Real : impedance.Magnitude);

@@ -30,7 +30,8 @@ public sealed partial record Multimeter
 
     private InstrumentReading CountFrequency(Waveform wave)
     {
-        var rises = Rises(Counted(wave));
+        var counted = Counted(wave);
+        var rises = Rises(counted, Level(counted));
         if (rises.Count >= 2)
         {
             return Show(wave.Name, (rises.Count - 1) / (rises[^1].Time - rises[0].Time), 0, Unit.Hertz, HertzRanges, HertzAccuracy);
@@ -43,7 +44,8 @@ public sealed partial record Multimeter
     private InstrumentReading CountDuty(Waveform wave)
     {
         var counted = Counted(wave);
-        var rises = Rises(counted);
+        var level = Level(counted);
+        var rises = Rises(counted, level);
         if (rises.Count < 2)
         {
             return new InstrumentReading
@@ -60,7 +62,7 @@ public sealed partial record Multimeter
 
         var cycles = counted.Slice(rises[0].Time, rises[^1].Time);
         var range = DisplayRange.For(0.999, 999);
-        var share = range.Round(cycles.TimeAbove(Level(counted)) / cycles.Duration);
+        var share = range.Round(cycles.TimeAbove(level) / cycles.Duration);
         return new InstrumentReading
         {
             Instrument = Name,
@@ -75,9 +77,20 @@ public sealed partial record Multimeter
 
     private Waveform Counted(Waveform wave) => SinglePole.LowPass(wave, CounterBandwidth);
 
-    private double Level(Waveform counted) => CounterThreshold ?? counted.Mean();
+    private double Level(Waveform counted)
+    {
+        if (CounterThreshold is { } set)
+        {
+            return set;
+        }
 
-    private IReadOnlyList<Crossing> Rises(Waveform counted) => counted.Crossings(Level(counted), Edge.Rising, CounterHysteresis);
+        // The coupling capacitor averages for much longer than the window, so a broken cycle at its ends must not count.
+        var rough = counted.Mean();
+        var rises = Rises(counted, rough);
+        return rises.Count < 2 ? rough : counted.Slice(rises[0].Time, rises[^1].Time).Mean();
+    }
+
+    private IReadOnlyList<Crossing> Rises(Waveform counted, double level) => counted.Crossings(level, Edge.Rising, CounterHysteresis);
 
     private string Unseen() => CounterThreshold is { } level
         ? $"Fewer than two passages upwards through {Quantity.FormatShort(level, Unit.Volt)}: nothing to count."

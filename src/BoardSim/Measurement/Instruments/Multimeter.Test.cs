@@ -37,6 +37,10 @@ public sealed partial record Multimeter
     /// them, and in earnest may destroy the meter (value: common practice, no source).</summary>
     public double OwnVoltageLimit { get; init; } = 0.02;
 
+    /// <summary>Voltage of the circuit's own in volts, positive, from which the input protection of ohms and diode test opens and the meter draws nothing; well
+    /// above what it drives itself (common practice, no source).</summary>
+    public double ProtectionVoltage { get; init; } = 6;
+
     private double TestVoltage => Function == MultimeterFunction.DiodeTest ? DiodeVoltage : OhmsVoltage;
 
     private double TestResistance => Function == MultimeterFunction.DiodeTest ? DiodeSeriesResistance : OhmsSeriesResistance;
@@ -79,7 +83,7 @@ public sealed partial record Multimeter
                 Value = null,
                 Unit = ReadingUnit,
                 Display = "----",
-                Note = $"Refused: the circuit carries {Quantity.FormatShort(own, Unit.Volt)} of its own. Power off, discharge the capacitors, prove it dead, then measure.",
+                Note = $"Refused: the circuit carries {Quantity.Format(own, Unit.Volt)} of its own. Power off, discharge the capacitors, prove it dead, then measure.",
             };
         }
 

@@ -120,7 +120,12 @@ public sealed partial record Multimeter
         else
         {
             circuit.Add(new VoltageSource($"V{name}", $"{name}_source", referenceNode, TestVoltage));
-            circuit.Add(new Resistor($"R{name}", $"{name}_source", lead, TestResistance));
+            var inside = at is null ? lead : $"{name}_inside";
+            circuit.Add(new Resistor($"R{name}", $"{name}_source", inside, TestResistance));
+            if (at is not null)
+            {
+                LeadSwitch.AddProtection(circuit, name, inside, lead, node, referenceNode, ProtectionVoltage);
+            }
         }
 
         if (at is { } instant)

@@ -86,7 +86,7 @@ internal sealed class Observed
             Point = point.Name,
             PointDescription = point.Description,
             Reference = title,
-            IsWrongReference = reference != point.ReferenceNode,
+            IsWrongReference = reference != point.ReferenceNode && !spec.Instrument.DrivesCurrent(),
             Instrument = instrument?.Name ?? "computed",
             IsReading = isReading,
         };
