@@ -218,7 +218,7 @@ public sealed partial class ProcessorSupply : Block
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply"];
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_adc1"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =

@@ -78,5 +78,5 @@ internal static class InstrumentFormat
         new(new Field("burden", new QuantityType(Unit.Ohm, 1e-6, 1e6), "Resistance of the shunt; 10 mohm without it."), InstrumentKinds.Ammeters),
     ];
 
-    public static FieldSet Settings { get; } = new("instrument's settings", [.. Keys.Select(k => k.Field)]);
+    public static FieldSet Settings { get; } = new("mapping of settings", [.. Keys.Select(k => k.Field)]);
 }
