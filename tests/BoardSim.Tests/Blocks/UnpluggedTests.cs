@@ -27,6 +27,6 @@ public class UnpluggedTests
     public void All_blocks_with_a_supply_of_their_own_can_be_unplugged()
     {
         string[] supplied = ["bridge-bulk", "flyback-output", "flyback-supply", "line-entry", "mains", "processor", "regulator-5v", "relay-driver", "thermistor-input", "transformer-supply"];
-        Assert.Empty(supplied.Where(id => BlockCatalogue.Create(id).SupplyParts.Count == 0));
+        Assert.DoesNotContain(supplied, id => BlockCatalogue.Create(id).SupplyParts.Count == 0);
     }
 }
