@@ -12,6 +12,7 @@ internal static class Words
     [
         new("waveforms", RunKind.Transient, "voltages and currents over time"),
         new("operating-point", RunKind.OperatingPoint, "the circuit at rest, one value per point"),
+        new("frequency-response", RunKind.FrequencyResponse, "how the circuit, linearised at rest, answers its small-signal sources over frequency"),
     ];
 
     public static IReadOnlyList<Word<bool>> Power { get; } =
@@ -64,10 +65,13 @@ internal static class Words
         new("ac", true, "without its mean"),
     ];
 
-    public static IReadOnlyList<Word<bool>> Shown { get; } =
+    public static IReadOnlyList<Word<Aspect>> Shown { get; } =
     [
-        new("value", false, "what is shown"),
-        new("error", true, "what is shown less what a perfect board would show"),
+        new("value", Aspect.Value, "of a readout: what is shown"),
+        new("error", Aspect.Error, "of a readout: what is shown less what a perfect board would show"),
+        new("magnitude", Aspect.Magnitude, "of a frequency response: its magnitude"),
+        new("level", Aspect.Level, "of a frequency response: 20 lg of its magnitude, in decibels"),
+        new("phase", Aspect.Phase, "of a frequency response: its phase, without jumps along the frequency"),
     ];
 
     public static IReadOnlyList<Word<bool>> Spacing { get; } =
@@ -91,6 +95,7 @@ internal static class Words
     public static IReadOnlyList<Word<FigureKind>> Figure { get; } =
     [
         new("waveforms", FigureKind.Waveforms, "observations over time, all conditions on the same axes"),
+        new("response", FigureKind.Response, "observations over frequency, all conditions on the same axes"),
         new("sweep", FigureKind.Sweep, "recorded metrics over the swept quantity, one line per condition"),
         new("bars", FigureKind.Bars, "metrics or readings side by side, one bar per condition"),
         new("histogram", FigureKind.Histogram, "how a recorded number scatters over the boards of the tolerance run, one outline per condition"),

@@ -2,6 +2,28 @@ using BoardSim.Quantities;
 
 namespace BoardSim.Scenarios;
 
+/// <summary>What is shown of a readout or of a response.</summary>
+public enum Aspect
+{
+    /// <summary>What is usual: the value itself; of a response its level when it is a plain ratio, its magnitude otherwise.</summary>
+    Usual,
+
+    /// <summary>Of a readout: what is shown.</summary>
+    Value,
+
+    /// <summary>Of a readout: what is shown less what a perfect board would show.</summary>
+    Error,
+
+    /// <summary>Of a response: its magnitude.</summary>
+    Magnitude,
+
+    /// <summary>Of a response: twenty times the decimal logarithm of its magnitude.</summary>
+    Level,
+
+    /// <summary>Of a response: its phase.</summary>
+    Phase,
+}
+
 /// <summary>One thing that is looked at: a test point against a reference, a current, or a readout.</summary>
 public sealed record ObservationSpec
 {
@@ -27,8 +49,17 @@ public sealed record ObservationSpec
     /// <summary>Name of a state of a part (a temperature, a speed); null when something else is observed.</summary>
     public string? State { get; init; }
 
+    /// <summary>What is shown of a readout or of a response.</summary>
+    public Aspect Shows { get; init; }
+
     /// <summary>True when the error of a readout is observed: what it shows less what a perfect board would show.</summary>
-    public bool ShowsError { get; init; }
+    public bool ShowsError => Shows == Aspect.Error;
+
+    /// <summary>Name of the test point that a response is divided by; null when it is divided by no voltage.</summary>
+    public string? PerPoint { get; init; }
+
+    /// <summary>Name of the current that a response is divided by; null when it is divided by none.</summary>
+    public string? PerCurrent { get; init; }
 
     /// <summary>The instrument.</summary>
     public InstrumentKind Instrument { get; init; }
@@ -45,7 +76,7 @@ public sealed record ObservationSpec
     /// <summary>True when the observation gives a number as well: what a meter shows, when an oscilloscope triggers, a readout, anything at an operating point.</summary>
     /// <param name="run">What is computed.</param>
     public bool GivesReading(RunKind run) =>
-        run == RunKind.OperatingPoint || Readout is not null || Instrument.ShowsNumber() || Settings.TriggerLevel is not null;
+        run != RunKind.FrequencyResponse && (run == RunKind.OperatingPoint || Readout is not null || Instrument.ShowsNumber() || Settings.TriggerLevel is not null);
 
     /// <summary>Unit of the number that the instrument shows; of an oscilloscope, of the instant at which it triggers.</summary>
     internal Unit ReadingUnit() => Instrument switch

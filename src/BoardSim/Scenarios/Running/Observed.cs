@@ -1,3 +1,4 @@
+using System.Numerics;
 using BoardSim.Ageing;
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
@@ -59,6 +60,60 @@ internal sealed class Observed
     /// <param name="limits">What may end the computation early.</param>
     public Observation? TakeAlone(Circuit circuit, RunLimits limits) =>
         Instrument?.MeasureAtRest(circuit, Node, ReferenceNode, limits) is { } shown ? new Observation(spec, this, shown) : null;
+
+    /// <summary>What the recorded small signal is divided by; null when by nothing.</summary>
+    public Probe? Per { get; private init; }
+
+    /// <summary>Sets up an observation of a frequency response.</summary>
+    public static Observed OfResponse(Board board, ObservationSpec spec)
+    {
+        var unit = ResponseUnits.Of(spec);
+        var (probe, point, about, reference) = spec.Current is { } current
+            ? (Probe.Current(board.CurrentPoint(current).Part), current, board.CurrentPoint(current).Description, "")
+            : OfLeads(board, spec);
+        var divided = spec.PerPoint is not null || spec.PerCurrent is not null;
+        var per = spec.PerPoint is { } other ? board.TestPoint(other) : null;
+        var signal = new SignalInfo
+        {
+            Name = spec.Name,
+            Label = spec.Label,
+            Unit = unit.Symbol,
+            Point = (spec.PerPoint ?? spec.PerCurrent) is { } divisor ? $"{point} / {divisor}" : point,
+            PointDescription = about,
+            Reference = divided ? "" : reference,
+            Instrument = "computed",
+        };
+        return new Observed(spec, signal, unit, probe, _ => throw new InvalidOperationException("A frequency response is not taken at rest."))
+        {
+            Per = per is not null ? Probe.Voltage(per.Node, per.ReferenceNode)
+                : spec.PerCurrent is { } amperes ? Probe.Current(board.CurrentPoint(amperes).Part) : null,
+        };
+    }
+
+    /// <summary>What was computed over frequency.</summary>
+    /// <param name="frequencies">Frequencies in hertz.</param>
+    /// <param name="values">Phasors of the probe.</param>
+    /// <param name="per">Phasors of <see cref="Per"/>.</param>
+    public Observation Take(double[] frequencies, Complex[] values, Complex[]? per)
+    {
+        var phasors = per is null ? values : [.. values.Zip(per, (v, p) => v / p)];
+        var shown = ResponseUnits.AspectOf(spec) switch
+        {
+            Aspect.Phase => Phase.Unwrapped(phasors),
+            Aspect.Level => Array.ConvertAll(phasors, p => 20 * Math.Log10(p.Magnitude)),
+            _ => Array.ConvertAll(phasors, p => p.Magnitude),
+        };
+        return new Observation(spec, this, frequencies, shown);
+    }
+
+    private static (Probe Probe, string Point, string About, string Reference) OfLeads(Board board, ObservationSpec spec)
+    {
+        var point = board.TestPoint(spec.TestPoint!);
+        var (title, reference) = spec.Against is { } against
+            ? LeadPlaces.Of(board).Where(p => p.Name == against).Select(p => (p.Title, p.Node)).First()
+            : (point.ReferenceName, point.ReferenceNode);
+        return (Probe.Voltage(point.Node, reference), point.Name, point.Description, title);
+    }
 
     /// <summary>What was recorded over time.</summary>
     public Observation Take(double[] times, double[] values) => new(spec, this, times, values);
