@@ -185,6 +185,9 @@ public sealed partial class BridgeBulk : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "S_plug", "R_neutral"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
         ["V_line", "R_line", "R_neutral", "L_line", "C_neighbours", "S_plug", "V_hand", "R_load"];
 

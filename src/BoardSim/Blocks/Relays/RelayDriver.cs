@@ -180,6 +180,9 @@ public sealed partial class RelayDriver : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_rail", "V_port"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_rail", "R_rail", "V_port", "R_port", "R_feed", "R_contact_load"];
 
     /// <inheritdoc/>
