@@ -46,6 +46,8 @@ internal static class DeviceCases
         ["reset supervisor"] = new(() => new ResetSupervisor("u", "a", "g", "r", 4.3), 0, 6),
         ["processor"] = new(() => new Processor("p", "a", "g", "r", "i"), -2, 6),
         ["processor's output in reset"] = new(() => new ProcessorPort("o", "a", "b", "g", "p", 0) { PullDown = 50e3 }, -3, 8, new Processor("p", "x", "0", "r", "i") { ResetCurrent = 0 }),
+        ["motor with a fan"] = new(() => new DcMotor("m", "a", "b", 8, 5e-3, 0.02, 2e-5) { Drag = 1e-5, FanTorque = 1e-6, Friction = 1e-3 }, -12, 12),
+        ["tachometer"] = new(() => new Tachometer("t", "a", "b", "m"), -12, 12, new DcMotor("m", "c", "0", 8, 5e-3, 0.02, 2e-5)),
         ["voltage switch"] = new(() => new VoltageSwitch("s", "a", "b", "c", "d", new SwitchModel()), -5, 5),
         ["current switch"] = new(() => new CurrentSwitch("s", "a", "b", "v", new SwitchModel()), -5, 5, new VoltageSource("v", "c", "0")),
         ["voltage-controlled voltage source"] = new(() => new VoltageControlledVoltageSource("e", "a", "b", "c", "d", 3), -5, 5),
