@@ -8,6 +8,9 @@ public sealed partial class DcMotor
     private const int MotionGuard = 0;
     private const int ContactGuard = 1;
 
+    // A speed in radians per second and a position in radians have to pass zero or a stop by so much: then a guard is below zero right after each change, where it has to be to be heard.
+    private const double Beyond = 1e-6;
+
     /// <inheritdoc/>
     public int GuardCount => 2;
 
@@ -38,10 +41,10 @@ public sealed partial class DcMotor
     {
         values[MotionGuard] = !HasFriction ? -1
             : now.IsAtRest ? Math.Abs(Drive(x)) - BreakawayTorque
-            : -now.Way * x[w];
+            : -now.Way * x[w] - Beyond;
         values[ContactGuard] = now.Contact != 0
             ? now.Contact * (StopOf(now.Contact) - x[a])
-            : Math.Max(x[a] - HighStop, LowStop - x[a]) is var beyond && double.IsFinite(beyond) ? beyond : -1;
+            : Math.Max(x[a] - HighStop, LowStop - x[a]) is var past && double.IsFinite(past) ? past - Beyond : -1;
     }
 
     /// <inheritdoc/>

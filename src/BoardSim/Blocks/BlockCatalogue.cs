@@ -2,6 +2,7 @@ using BoardSim.Blocks.AcLoads;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Lines;
+using BoardSim.Blocks.Motors;
 using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
@@ -26,6 +27,7 @@ public static class BlockCatalogue
         () => new ProcessorSupply(),
         () => new ThermistorInput(),
         () => new RelayDriver(),
+        () => new ActuatorBridge(),
         () => new Heater(),
         () => new HeatedChamber(),
     ];

@@ -3,6 +3,7 @@ using BoardSim.Blocks.AcLoads;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Lines;
+using BoardSim.Blocks.Motors;
 using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
@@ -145,6 +146,24 @@ public class BlockFaultTests
         Of<HeatedChamber>("door-ajar", "air too cold", r => -r.AtRest("air-temperature"), 2, 10),
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
         Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
+
+        Of<ActuatorBridge>("a-high-open", "vent does not open", r => -r.S("vent-position").Maximum().Value),
+        Of<ActuatorBridge>("b-low-open", "vent does not open", r => -r.S("vent-position").Maximum().Value),
+        Of<ActuatorBridge>("a-low-open", "vent does not close", r => r.S("vent-position").At(8.5)),
+        Of<ActuatorBridge>("b-high-open", "vent does not close", r => r.S("vent-position").At(8.5)),
+        Of<ActuatorBridge>("a-high-shorted", "rail current while closing", r => r.I("rail").At(6), 3, 0.1),
+        Of<ActuatorBridge>("b-low-shorted", "rail current while closing", r => r.I("rail").At(6), 3, 0.1),
+        Of<ActuatorBridge>("a-low-shorted", "rail current while opening", r => r.I("rail").At(2), 3, 0.1),
+        Of<ActuatorBridge>("b-high-shorted", "rail current while opening", r => r.I("rail").At(2), 3, 0.1),
+        Of<ActuatorBridge>("dead-time-lost", "charge through one side when the brake comes", r => r.I("a-low").Slice(4.1, 4.1 + 10e-6).Mean(), 4e-6, 6e-6),
+        Of<ActuatorBridge>("control-a-open", "vent does not open", r => -r.S("vent-position").Maximum().Value),
+        Of<ActuatorBridge>("control-b-open", "vent does not close", r => r.S("vent-position").At(8.5)),
+        Of<ActuatorBridge>("motor-open", "current lost", r => -r.I("motor").Rms()),
+        Of<ActuatorBridge>("motor-shorted-turns", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 0.1, 0.4),
+        Of<ActuatorBridge>("plug-corroded", "current at the start lost", r => -r.I("motor").Slice(0.1, 0.2).Maximum().Value, 20, 100),
+        Of<ActuatorBridge>("vent-jammed", "vent does not open all the way", r => -r.S("vent-position").Maximum().Value, 60, 20),
+        Of<ActuatorBridge>("vent-stiff", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 1e-3, 3e-3),
+        Of<ActuatorBridge>("end-stop-broken", "vent opens too far", r => r.S("vent-position").Maximum().Value, 10, 40),
 
         Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
         Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
