@@ -11,6 +11,9 @@ public sealed class Tachometer : Device, IDiscrete, ICurrent, IStates
     private const int Ahead = 0;
     private const int Behind = 1;
 
+    // Share of half a pulse by which the rotor has to turn back: the guard is below zero right after a pulse, where it has to be to be heard.
+    private const double Hysteresis = 1e-3;
+
     private int o, g, oo, og, go, gg;
     private double conductance;
     private long halves;
@@ -89,7 +92,7 @@ public sealed class Tachometer : Device, IDiscrete, ICurrent, IStates
     {
         var turned = x[motor!.PositionIndex] / HalfAngle - halves;
         values[Ahead] = turned - 1;
-        values[Behind] = -turned;
+        values[Behind] = -turned - Hysteresis;
     }
 
     /// <inheritdoc/>

@@ -28,6 +28,7 @@ public static class BlockCatalogue
         () => new ThermistorInput(),
         () => new RelayDriver(),
         () => new ActuatorBridge(),
+        () => new FanDrive(),
         () => new Heater(),
         () => new HeatedChamber(),
     ];

@@ -50,6 +50,7 @@ internal static class DeviceCases
         ["tachometer"] = new(() => new Tachometer("t", "a", "b", "m"), -12, 12, new DcMotor("m", "c", "0", 8, 5e-3, 0.02, 2e-5)),
         ["bridge driver"] = new(() => new BridgeDriver("u", "s", "g", "a", "b"), -2, 12),
         ["bridge switch"] = new(() => new BridgeSwitch("s", "a", "b", "u", BridgeGate.BLow), -12, 12, new BridgeDriver("u", "s", "0", "d", "e")),
+        ["speed controller"] = new(() => new SpeedController("u", "s", "g", "t", "p"), 3.6, 6),
         ["voltage switch"] = new(() => new VoltageSwitch("s", "a", "b", "c", "d", new SwitchModel()), -5, 5),
         ["current switch"] = new(() => new CurrentSwitch("s", "a", "b", "v", new SwitchModel()), -5, 5, new VoltageSource("v", "c", "0")),
         ["voltage-controlled voltage source"] = new(() => new VoltageControlledVoltageSource("e", "a", "b", "c", "d", 3), -5, 5),

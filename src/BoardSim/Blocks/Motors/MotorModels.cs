@@ -14,14 +14,30 @@ internal static class MotorModels
         SeriesResistance = 0.08,
     };
 
-    /// <summary>1 A rectifier across a motor.</summary>
-    public static DiodeModel FreeWheel { get; } = new()
+    /// <summary>Small NPN transistor, 100 mA class. Charges are left out: at a kilohertz its edges are no matter, and each costs steps.</summary>
+    public static BipolarModel LevelShifter { get; } = new()
     {
-        SaturationCurrent = 5e-9,
-        EmissionCoefficient = 1.8,
-        SeriesResistance = 0.05,
-        JunctionCapacitance = 20e-12,
-        JunctionPotential = 0.7,
-        BreakdownVoltage = 400,
+        SaturationCurrent = 2e-14,
+        ForwardBeta = 250,
+        ReverseBeta = 5,
+        ForwardEarlyVoltage = 60,
+        ForwardKneeCurrent = 0.15,
+        BaseResistance = 20,
+        EmitterResistance = 0.3,
+        CollectorResistance = 1,
+    };
+
+    /// <summary>PNP transistor of the 1 A class, its charges left out likewise.</summary>
+    public static BipolarModel Buffer(double beta) => new()
+    {
+        IsPnp = true,
+        SaturationCurrent = 1e-13,
+        ForwardBeta = beta,
+        ReverseBeta = 5,
+        ForwardEarlyVoltage = 60,
+        ForwardKneeCurrent = 1,
+        BaseResistance = 5,
+        EmitterResistance = 0.05,
+        CollectorResistance = 0.15,
     };
 }
