@@ -165,6 +165,19 @@ public class BlockFaultTests
         Of<ActuatorBridge>("vent-stiff", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 1e-3, 3e-3),
         Of<ActuatorBridge>("end-stop-broken", "vent opens too far", r => r.S("vent-position").Maximum().Value, 10, 40),
 
+        Of<FanDrive>("bearing-drag", "speed lost", r => -r.S("fan-speed").Maximum().Value, 2e-3, 5e-3),
+        Of<FanDrive>("winding-open", "speed lost", r => -r.S("fan-speed").Maximum().Value),
+        Of<FanDrive>("winding-shorted", "current of the fan in the end", r => r.I("motor").At(0.99), 0.1, 0.5),
+        Of<FanDrive>("buffer-open", "speed lost", r => -r.S("fan-speed").Maximum().Value),
+        Of<FanDrive>("buffer-shorted", "turns without pulses", r => r.S("fan-speed").Maximum().Value, 100, 1),
+        Of<FanDrive>("level-shifter-open", "speed lost", r => -r.S("fan-speed").Maximum().Value),
+        Of<FanDrive>("level-shifter-shorted", "turns without pulses", r => r.S("fan-speed").Maximum().Value, 30e3, 10),
+        Of<FanDrive>("resistor-drifted", "speed lost", r => -r.S("fan-speed").Maximum().Value, 2, 10),
+        Of<FanDrive>("fan-capacitor-open", "ripple of the torque", r => r.S("fan-torque").Slice(0.05, 0.1).PeakToPeak()),
+        Of<FanDrive>("tachometer-dead", "pulses lost", r => -r.V("tacho").PeakToPeak()),
+        Of<FanDrive>("pull-up-open", "pulses lost", r => -r.V("tacho").PeakToPeak()),
+        Of<FanDrive>("rail-ripple", "ripple of the torque in the end", r => r.S("fan-torque").Slice(0.9, 1).PeakToPeak(), 0.3, 2),
+
         Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
         Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
         Of<RelayDriver>("transistor-weak", "collector voltage while on", r => r.V("collector").At(40e-3), 25, 10),
@@ -245,6 +258,18 @@ public class BlockFaultTests
         if (block is FlybackSupply supply)
         {
             (supply.StepAt, supply.StepFor) = (0.98, 30e-3);
+        }
+
+        if (block is FanDrive fan)
+        {
+            // Steady, but where the pulses or their absence are what the fault shows in.
+            fan.Control = SpeedControl.OpenLoop;
+            (fan.Duty, fan.RunFor) = fault switch
+            {
+                "buffer-shorted" or "level-shifter-shorted" => (0, 1),
+                "fan-capacitor-open" => (0.5, 0.1),
+                _ => (1, 1),
+            };
         }
 
         if (block is LineEntry entry)

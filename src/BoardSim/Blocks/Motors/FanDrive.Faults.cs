@@ -102,8 +102,7 @@ public sealed partial class FanDrive
         };
     }
 
-    private static FaultDefinition RippleFault() => new(static (board, volts) => PartEdits.Change<VoltageSource>(board, "V_ripple", v =>
-        v.Waveform = v.Waveform is SineWaveform sine ? RippleOf(volts, sine.Frequency) : v.Waveform))
+    private FaultDefinition RippleFault() => new((board, volts) => PartEdits.Change<VoltageSource>(board, "V_ripple", v => v.Waveform = RippleOf(volts)))
     {
         Id = "rail-ripple",
         Title = "Ripple on the rail",

@@ -18,10 +18,10 @@ namespace BoardSim.Blocks.Motors;
 ///                          level          |
 ///                            |         R_series
 ///           R_base         |/             |
-///  pwm -----/\/\----base---|  Q_level   motor--+------+
-///                     |    |\ E                |      |
-///                 R_pulldown |               ( M1 )  === C_fan
-///  ground ------------+------+-----------------+------+
+///  pwm -----/\/\----base---|  Q_level   motor--+------+--------+
+///                     |    |\ E                |      |        |
+///                 R_pulldown |               ( M1 )  === C_fan ^ D_free, C_noise
+///  ground ------------+------+-----------------+------+--------+
 ///
 ///  logic --R_tacho--- tacho ---[ T1 open collector, on M1's shaft ]--- ground
 ///  U_speed (closed loop): counts at tacho, sets the pulses at pwm
@@ -53,10 +53,10 @@ public sealed partial class FanDrive : Block
                                  level          |
                                    |         R_series
                   R_base         |/             |
-         pwm -----/\/\----base---|  Q_level   motor--+------+
-                            |    |\  E               |      |
-                        R_pulldown |               ( M1 )  === C_fan
-         ground ------------+------+-----------------+------+
+         pwm -----/\/\----base---|  Q_level   motor--+------+--------+
+                            |    |\  E               |      |        |
+                        R_pulldown |               ( M1 )  === C_fan ^ D_free, C_noise
+         ground ------------+------+-----------------+------+--------+
 
          logic --R_tacho--- tacho ---[ T1: open collector, on M1's shaft ]--- ground
          U_speed (closed loop): counts at tacho, sets the pulses at pwm
@@ -216,7 +216,7 @@ public sealed partial class FanDrive : Block
     {
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_rail", "source", Circuit.Ground, RailVoltage));
-        circuit.Add(new VoltageSource("V_ripple", "rippled", "source", RippleOf(Ripple, RippleFrequency)));
+        circuit.Add(new VoltageSource("V_ripple", "rippled", "source", RippleOf(Ripple)));
         circuit.Add(new Resistor("R_rail", "rippled", "rail", RailResistance));
         circuit.Add(new VoltageSource("V_logic", "logic", Circuit.Ground, LogicVoltage));
         AddControl(circuit);
@@ -242,7 +242,8 @@ public sealed partial class FanDrive : Block
         };
     }
 
-    private static SineWaveform RippleOf(double amplitude, double frequency) => new() { Amplitude = amplitude, Frequency = frequency };
+    private SourceWaveform RippleOf(double amplitude) =>
+        amplitude > 0 ? new SineWaveform { Amplitude = amplitude, Frequency = RippleFrequency } : new DcWaveform(0);
 
     private void AddControl(Circuit circuit)
     {
@@ -279,6 +280,10 @@ public sealed partial class FanDrive : Block
         circuit.Add(new Resistor("R_off", "gate", "rail", 10e3));
         circuit.Add(new BipolarTransistor("Q_buffer", "switched", "gate", "rail", MotorModels.Buffer(BufferGain)));
         circuit.Add(new Resistor("R_series", "switched", "motor", SeriesResistance));
+        circuit.Add(new Diode("D_free", Circuit.Ground, "motor", MotorModels.BodyDiode));
+
+        // Against radio noise: what the winding's current finds when the buffer turns off, until the diode conducts.
+        circuit.Add(new Capacitor("C_noise", "motor", Circuit.Ground, 10e-9) { SeriesResistance = 1000 });
         circuit.Add(new Capacitor("C_fan", "motor", Circuit.Ground, FanCapacitance) { SeriesResistance = FanEsr });
     }
 }

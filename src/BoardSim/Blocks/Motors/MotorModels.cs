@@ -5,7 +5,7 @@ namespace BoardSim.Blocks.Motors;
 /// <summary>Semiconductor parameters of the motor drives; typical of the class of part, not of a product.</summary>
 internal static class MotorModels
 {
-    /// <summary>Body diode of a 2 A field-effect transistor. Its capacitance is left out: switches that turn in no time would empty it in spikes of
+    /// <summary>Body diode of a 2 A field-effect transistor, or a rectifier across a motor. Its capacitance is left out: switches that turn in no time would empty it in spikes of
     /// nanoseconds that no transistor lets through.</summary>
     public static DiodeModel BodyDiode { get; } = new()
     {
