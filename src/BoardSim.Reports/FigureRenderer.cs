@@ -35,6 +35,7 @@ public static class FigureRenderer
         Drawing drawing = spec.Kind switch
         {
             FigureKind.Waveforms => WaveformFigure.From(drawn),
+            FigureKind.Response => WaveformFigure.OverFrequency(drawn),
             FigureKind.Sweep => SweepFigure.From(drawn),
             FigureKind.Histogram => HistogramFigure.From(drawn),
             _ => BarsFigure.From(drawn),

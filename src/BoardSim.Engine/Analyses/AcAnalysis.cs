@@ -13,10 +13,11 @@ public static class AcAnalysis
     /// <summary>Runs the analysis.</summary>
     /// <param name="system">The compiled circuit.</param>
     /// <param name="frequencies">Frequencies in hertz, positive.</param>
-    /// <param name="probes">Voltages, branch currents and states to record; also currents of parts that follow linearly from
-    /// the unknowns.</param>
+    /// <param name="probes">Voltages, currents and unknowns to record; the current of a part that has no branch of its own is that through its conductances,
+    /// linearised at the operating point.</param>
     /// <param name="limits">What may end the analysis early; the usual ones when null.</param>
     /// <returns>The frequencies that were computed; all of them unless <see cref="AcResult.Status"/> says otherwise.</returns>
+    /// <exception cref="ArgumentException">A probe is of a state that is no unknown (a count, a position with stops): small signals do not reach it.</exception>
     /// <exception cref="CircuitException">The structure is unsound.</exception>
     /// <exception cref="OperationCanceledException">Cancelled before the operating point was found.</exception>
     /// <exception cref="SolverException">No operating point (not within the time limit, say), or a singular system at some frequency.</exception>
@@ -39,9 +40,14 @@ public static class AcAnalysis
         var matrix = new Complex[g.Length];
         var x = new Complex[system.Size + 1];
         var bound = probes.Select(p => p.Bind(system)).ToArray();
+        if (Array.FindIndex(bound, b => !b.IsOfUnknowns) is var stranger and >= 0)
+        {
+            throw new ArgumentException($"{probes[stranger].Label} is a state that the part keeps itself and no unknown of the equations, so it has no small signal; observe a voltage, a current or an unknown.", nameof(probes));
+        }
+
         var most = (int)Math.Min(frequencies.Count, limits.MostSamples(2 * probes.Count));
         var results = probes.Select(_ => new List<Complex>()).ToArray();
-        var (re, im) = (new double[x.Length], new double[x.Length]);
+        var (re, im, work) = (new double[x.Length], new double[x.Length], new double[x.Length]);
         var (status, done) = (RunStatus.Running, 0);
         for (; done < most && (status = limits.Check(watch)) == RunStatus.Running; done++)
         {
@@ -75,8 +81,7 @@ public static class AcAnalysis
 
             for (var p = 0; p < bound.Length; p++)
             {
-                // A probe is a linear function of the unknowns, so it acts on real and imaginary part alike.
-                results[p].Add(new Complex(bound[p].Value(0, re), bound[p].Value(0, im)));
+                results[p].Add(new Complex(bound[p].Derivative(point.X, re, work), bound[p].Derivative(point.X, im, work)));
             }
         }
 

@@ -86,6 +86,44 @@ internal readonly struct BoundProbe
     /// <summary>False for a state of a part that is no unknown: small signals know nothing of it.</summary>
     public bool IsOfUnknowns => source is null || isCurrent;
 
+    /// <summary>How the probed quantity changes along a direction of the unknowns, at a point: what a small signal shows.</summary>
+    /// <param name="x">The point.</param>
+    /// <param name="direction">The direction, in the unknowns' own units.</param>
+    /// <param name="work">Room for as many unknowns.</param>
+    public double Derivative(ReadOnlySpan<double> x, ReadOnlySpan<double> direction, Span<double> work)
+    {
+        if (source is null)
+        {
+            return direction[plus] - direction[minus];
+        }
+
+        // A junction's current bends within its thermal voltage: a ten-thousandth of that leaves an error of the third order far below rounding's share.
+        const double reach = 1e-5;
+        var largest = 0.0;
+        foreach (var d in direction)
+        {
+            largest = Math.Max(largest, Math.Abs(d));
+        }
+
+        if (largest == 0)
+        {
+            return 0;
+        }
+
+        var h = reach / largest;
+        return (Moved(h, x, direction, work) - Moved(-h, x, direction, work)) / (2 * h);
+    }
+
+    private double Moved(double h, ReadOnlySpan<double> x, ReadOnlySpan<double> direction, Span<double> work)
+    {
+        for (var i = 0; i < x.Length; i++)
+        {
+            work[i] = x[i] + h * direction[i];
+        }
+
+        return Value(0, work);
+    }
+
     public double Value(double time, ReadOnlySpan<double> x) => source switch
     {
         null => x[plus] - x[minus],

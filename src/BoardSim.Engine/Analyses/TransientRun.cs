@@ -54,6 +54,9 @@ public sealed class TransientRun : IDisposable
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
 
+    /// <summary>Most that the first step after a discontinuity is hoped to be longer the next time.</summary>
+    private const double MostHope = 20;
+
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 2;
 
@@ -498,13 +501,13 @@ public sealed class TransientRun : IDisposable
                 }
 
                 Reject(h, 0.25, worst, "Newton did not converge");
-                caution = CautiousSteps;
+                caution = afterBreak ? 0 : CautiousSteps;
                 continue;
             }
 
             if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn))
             {
-                Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EstimateOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
+                Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
@@ -520,7 +523,7 @@ public sealed class TransientRun : IDisposable
             if (BendsTooSharply(h, ref missed))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
-                caution = CautiousSteps;
+                caution = afterBreak ? 0 : CautiousSteps;
                 continue;
             }
 
@@ -540,7 +543,8 @@ public sealed class TransientRun : IDisposable
 
             if (afterBreak && crossing < 0 && !land)
             {
-                hopeAfter[breakKey] = h;
+                // What its error estimate would have allowed: remembered as it was, a timid first step would stay one for ever.
+                hopeAfter[breakKey] = h * Math.Clamp(LongestStep(size), 1, MostHope);
             }
 
             afterBreak = false;
@@ -563,7 +567,7 @@ public sealed class TransientRun : IDisposable
                 // into the limit again.
                 caution -= caution > 0 ? 1 : 0;
                 var most = caution > 0 ? CautiousGrowth : 5;
-                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1)), 0.2, most);
+                var grown = h * Math.Clamp(LongestStep(size), 0.2, most);
 
                 // A step kept as it is saves a factorisation.
                 step = Math.Max(grown >= h && grown < 1.2 * h ? h : grown, SmallestStep());
@@ -573,6 +577,9 @@ public sealed class TransientRun : IDisposable
             return;
         }
     }
+
+    /// <summary>Step that would use up most of its tolerance, in lengths of the one whose error estimate is given.</summary>
+    private double LongestStep(double size) => 0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1));
 
     /// <summary>Takes a step of high order where the solution is smooth enough for it.</summary>
     /// <returns>False when an ordinary step has to be taken.</returns>

@@ -36,6 +36,9 @@ public sealed class VoltageSource : Device, ITimed, ISmallSignal, ICurrent, IBra
     public Complex SmallSignal { get; set; }
 
     /// <inheritdoc/>
+    public bool IsActive => SmallSignal != Complex.Zero;
+
+    /// <inheritdoc/>
     public override bool IsExcited => true;
 
     /// <inheritdoc/>

@@ -12,9 +12,12 @@ internal sealed record AxisRange(double Low, double High, bool Logarithmic, stri
     /// <summary>What is subtracted before printing: nonzero when the window is short and far from zero.</summary>
     public double Shift => MayShift && !Logarithmic && Low > 0 && (High - Low) * 25 < Low ? Low : 0;
 
+    // Over more than four decades the prefix of the middle keeps both ends readable: 0.01 kHz and 1000 kHz, not 0.00001 MHz.
+    private const double ManyDecades = 1e4;
+
     /// <summary>Factor and prefixed symbol for printing.</summary>
     public (double Factor, string Symbol) Scale => Engineering.Scale(
-        Logarithmic ? High : Math.Max(Math.Abs(Low - Shift), Math.Abs(High - Shift)), Unit);
+        Logarithmic ? (High > ManyDecades * Low ? Math.Sqrt(Low * High) : High) : Math.Max(Math.Abs(Low - Shift), Math.Abs(High - Shift)), Unit);
 
     /// <summary>The axis label, e.g. "Time (ms)" or "Time after 120 ms (µs)".</summary>
     public string Label

@@ -17,6 +17,23 @@ internal static class WaveformFigure
         return new Figure(run.Spec.Title, FigureAxis.Time with { Minimum = from, Maximum = to }, panels) { Notes = run.Notes };
     }
 
+    /// <summary>Observations of a frequency response: decades along the horizontal axis, and along the vertical one for magnitudes with a unit.</summary>
+    public static Figure OverFrequency(DrawnRun run)
+    {
+        var panels = run.Spec.Show.Select((name, k) => OfResponse(run, name, first: k == 0)).ToList();
+        return new Figure(run.Spec.Title, new FigureAxis("Frequency", "Hz", Logarithmic: true), panels) { Notes = run.Notes };
+    }
+
+    private static FigurePanel OfResponse(DrawnRun run, string name, bool first)
+    {
+        var panel = Panel(run, name, first);
+        var label = run.Result.Signals.First(signal => signal.Name == name).Label;
+        return InDecades(panel with { Y = panel.Y with { Quantity = DrawnRun.Capital(label) } });
+    }
+
+    private static FigurePanel InDecades(FigurePanel panel) =>
+        panel.Y.Unit is "dB" or "deg" || panel.Traces.Any(trace => trace.Y.Any(value => !(value > 0))) ? panel : panel with { Y = panel.Y with { Logarithmic = true } };
+
     private static FigurePanel Panel(DrawnRun run, string name, bool first)
     {
         var signal = run.Result.Signals.FirstOrDefault(candidate => candidate.Name == name)

@@ -4,7 +4,7 @@ using BoardSim.Scenarios;
 namespace BoardSim.Reports.Results;
 
 /// <summary>
-/// All waveforms of a run as one table. First column <c>time</c> in seconds, then one column for each condition and observation,
+/// All waveforms of a run as one table. First column <c>time</c> in seconds (<c>frequency</c> in hertz for a frequency response), then one column for each condition and observation,
 /// named with condition, test point, reference and unit. Every condition was computed on time steps of its own; the table has
 /// the instants of all of them, and a waveform's value between two of its own samples lies on the straight line that joins
 /// them, which is what a waveform is here, so nothing is made up. An instant stands twice where a waveform jumps (left
@@ -18,7 +18,7 @@ internal static class WaveformsCsv
         var tolerance = Math.Min(5e-4, result.Scenario.Run.Accuracy / 2);
         var columns = result.Conditions.SelectMany(condition => Thin(condition.Waveforms, tolerance).Select(trace => (Head: Head(condition, trace.Signal), Trace: trace))).ToList();
         var text = new StringBuilder();
-        CsvText.Line(text, columns.Select(column => column.Head).Prepend("time"));
+        CsvText.Line(text, columns.Select(column => column.Head).Prepend(result.Scenario.Run.Kind == RunKind.FrequencyResponse ? "frequency" : "time"));
         var cursors = columns.Select(column => new Cursor(column.Trace)).ToArray();
         var row = new string[cursors.Length + 1];
         foreach (var (time, jump) in Instants(columns.Select(column => column.Trace)))

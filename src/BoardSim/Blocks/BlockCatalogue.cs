@@ -7,6 +7,9 @@ using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.Selectors;
+using BoardSim.Blocks.Sensors;
+using BoardSim.Blocks.SerialLinks;
 using BoardSim.Blocks.Thermistors;
 using BoardSim.Blocks.Transformers;
 
@@ -26,10 +29,17 @@ public static class BlockCatalogue
         () => new Regulator5V(),
         () => new ProcessorSupply(),
         () => new ThermistorInput(),
+        () => new SensorInputs(),
+        () => new SelectorSwitches(),
+        () => new SerialLink(),
         () => new RelayDriver(),
         () => new ActuatorBridge(),
         () => new FanDrive(),
         () => new Heater(),
+        () => new SwitchedLoad(),
+        () => new SolenoidValve(),
+        () => new AcMotor(),
+        () => new MotorReversal(),
         () => new HeatedChamber(),
     ];
 

@@ -103,6 +103,31 @@ public sealed class AcAnalysisTests
         }
     }
 
+    // A junction's small-signal conductance is I / (N Vt) (Sze, Physics of Semiconductor Devices, 2nd edition, section 2.4): its current is that times its small voltage, and
+    // not the current that the voltage itself would drive.
+    [Fact]
+    public void Current_of_a_junction_is_that_of_its_conductance()
+    {
+        var circuit = Circuit(
+            new VoltageSource("v", "in", "0", 5) { SmallSignal = 1 },
+            new Resistor("r", "in", "a", 1e3),
+            new Diode("d", "a", "0", new DiodeModel { SaturationCurrent = 1e-14 }));
+        var system = new CircuitSystem(circuit);
+        var amperes = OperatingPoint.Solve(new CircuitSystem(circuit.Clone())).Current("d");
+        var run = AcAnalysis.Run(system, [1e3], [Probe.Current("d"), Probe.Voltage("a")]);
+        var conductance = amperes / 25.852e-3;
+        Assert.Equal(1, (run.Values(0)[0] / run.Values(1)[0]).Magnitude / conductance, 1e-3);
+        Assert.Equal(1, run.Values(0)[0].Magnitude / (1 / (1e3 + 1 / conductance)), 1e-3);
+    }
+
+    [Fact]
+    public void States_that_parts_keep_themselves_are_refused()
+    {
+        var circuit = Circuit(Source(), new Resistor("r", "in", "a", 1), new Fuse("f", "a", "0", 0.1, 10, 1));
+        var refused = Assert.Throws<ArgumentException>(() => Ac(circuit, [1.0], Probe.State("f", "open")));
+        Assert.Contains("no small signal", refused.Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Frequencies_out_of_range_are_refused()
     {

@@ -1,6 +1,8 @@
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
 using BoardSim.Engine.Devices.Converters;
+using BoardSim.Engine.Devices.Selectors;
+using BoardSim.Engine.Devices.Serial;
 
 namespace BoardSim.Engine.Tests.Devices;
 
@@ -33,6 +35,13 @@ internal static class DeviceCases
         ["thermistor in the air"] = new(() => new Thermistor("t", "a", "0", new BetaCurve(1e4, 3435), "air") { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
         ["fuse"] = new(() => new Fuse("f", "a", "b", 0.05, 9.7, 3.1), -5, 5),
         ["heating element"] = new(() => new HeatingElement("r", "a", "0", "h", 96) { Coefficient = 4e-3 }, -100, 100),
+        ["thermal joint"] = new(() => new ThermalJoint("j", "a", "b", 0.05) { OpensAt = 600 }, -2, 2),
+        ["solenoid"] = new(() => new Solenoid("y", "a", "b", 500, 1.6, 4.2) { PressureForce = 1, SpringForce = 0.7 }, -0.5, 1.2),
+        ["solenoid with shorted turns"] = new(() => new Solenoid("y", "a", "b", 500, 1.6, 4.2) { ShortedShare = 0.1 }, -2, 2),
+        ["solenoid with a stuck plunger"] = new(() => new Solenoid("y", "a", "b", 500, 1.6, 4.2) { StuckAt = 0.2 }, -2, 2),
+        ["single-phase motor"] = new(() => new SinglePhaseMotor("m", "a", "b", "c", "d") { ConstantTorque = 0.1, FanTorque = 1e-4, Drag = 1e-3, Inertia = 0.1 }, -5, 5),
+        ["single-phase motor, locked"] = new(() => new SinglePhaseMotor("m", "a", "b", "c", "b") { IsLocked = true, TurnsRatio = -1.2 }, -5, 5),
+        ["start relay"] = new(() => new StartRelay("k", "a", "b", "c", "d", 10, 7), -0.5, 0.5),
         ["windings on a core"] = new(() => new CoreWindings("t", 1e-3, new Winding("a", "b", 8, 0.1), new Winding("c", "d", 1), new Winding("e", "f", 2)), -5, 5),
         ["opto-coupler"] = new(() => new OptoCoupler("u", "a", "k", "c", "e", 1), -1, 1.2),
         ["shunt reference"] = new(() => new ShuntReference("u", "r", "a", "k", 0.3) { LeastVoltage = 0.2 }, -0.3, 0.6),
@@ -51,6 +60,11 @@ internal static class DeviceCases
         ["bridge driver"] = new(() => new BridgeDriver("u", "s", "g", "a", "b"), -2, 12),
         ["bridge switch"] = new(() => new BridgeSwitch("s", "a", "b", "u", BridgeGate.BLow), -12, 12, new BridgeDriver("u", "s", "0", "d", "e")),
         ["speed controller"] = new(() => new SpeedController("u", "s", "g", "t", "p"), 3.6, 6),
+        ["serial sender"] = new(() => new SerialSender("u", "a", "g"), -1, 6),
+        ["serial receiver"] = new(() => new SerialReceiver("r", "a", "g", "s", "u"), -1, 6, new SerialSender("u", "b", "0")),
+        ["coded switch"] = new(() => new CodedSwitch("s", "c", "a", "b", "d", "e") { Position = 5 }, -1, 6),
+        ["selector scanner"] = new(() => new SelectorScanner("u", "s", "g", "e", "f", "a", "b", "c", "d"), -1, 6),
+        ["analog inputs"] = new(() => new AnalogInputs("u", "r", "g", "a", "b"), -1, 6),
         ["voltage switch"] = new(() => new VoltageSwitch("s", "a", "b", "c", "d", new SwitchModel()), -5, 5),
         ["current switch"] = new(() => new CurrentSwitch("s", "a", "b", "v", new SwitchModel()), -5, 5, new VoltageSource("v", "c", "0")),
         ["voltage-controlled voltage source"] = new(() => new VoltageControlledVoltageSource("e", "a", "b", "c", "d", 3), -5, 5),

@@ -8,6 +8,9 @@ using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
 using BoardSim.Blocks.Relays;
+using BoardSim.Blocks.Selectors;
+using BoardSim.Blocks.Sensors;
+using BoardSim.Blocks.SerialLinks;
 using BoardSim.Blocks.Thermistors;
 using BoardSim.Blocks.Transformers;
 using BoardSim.Boards;
@@ -119,7 +122,7 @@ public class BlockFaultTests
         Of<LineEntry>("y-open", "current to earth lost", r => -r.I("earth-from-line").Rms()),
         Of<LineEntry>("y-leaky", "current to earth", r => r.I("earth").Rms(), 100e3, 10e3),
         Of<LineEntry>("choke-open", "line voltage lost", r => -r.V("output").Rms()),
-        Of<LineEntry>("choke-shorted", "common-mode noise at the line", r => r.CommonModeNoise(150e3), 0.1),
+        Of<LineEntry>("choke-shorted", "common-mode noise at the line", r => r.Noise(150e3), 0.1),
         Of<LineEntry>("terminal-loose", "line voltage lost", r => -r.V("output").Rms(), 10, 50),
 
         Of<FlybackSupply>("output-esr-high", "dip at a load step", r => r.V("rectified").PeakToPeak(), 0.5, 3),
@@ -142,6 +145,40 @@ public class BlockFaultTests
         Of<Heater>("element-open", "current lost", r => -r.I("element").Rms()),
         Of<Heater>("element-shorted", "current", r => r.I("element").Rms(), 0.8, 0.4),
         Of<Heater>("terminal-burnt", "current lost", r => -r.I("element").Rms(), 10, 60),
+
+        Of<SwitchedLoad>("contact-worn", "volts across the contact", r => r.V("contact-drop").Slice(0.1, 0.35).Rms(), 0.02, 0.06),
+        Of<SwitchedLoad>("contact-welded", "current after the command", r => r.I("load").Slice(0.42, 0.449).Rms()),
+        Of<SwitchedLoad>("contact-never-closes", "current lost", r => -r.I("load").Rms()),
+        Of<SwitchedLoad>("joint-resistance-high", "joint too hot", r => r.S("joint-temperature").Maximum().Value, 10e-3, 40e-3),
+        Of<SwitchedLoad>("joint-cracked", "current lost", r => -r.I("load").Rms(), 373.15, 348.15),
+        Of<SwitchedLoad>("coil-open", "current lost", r => -r.I("load").Rms()),
+        Of<SwitchedLoad>("element-open", "current lost", r => -r.I("load").Rms()),
+
+        Of<SolenoidValve>("plunger-stuck", "current", r => r.I("winding").Rms(), 0.5, 0),
+        Of<SolenoidValve>("shorted-turns", "current", r => r.I("winding").Rms(), 0.05, 0.3),
+        Of<SolenoidValve>("winding-open", "current lost", r => -r.I("winding").Rms()),
+        Of<SolenoidValve>("shading-ring-broken", "least pull lost", r => -r.S("force").Minimum().Value, 1e-3, 10e-6),
+        Of<SolenoidValve>("pressure-too-high", "current", r => r.I("winding").Rms(), 12),
+
+        Of<AcMotor>("capacitor-faded", "speed lost", r => -r.S("speed").Mean(), 0.5, 0.25),
+        Of<AcMotor>("capacitor-open", "speed lost", r => -r.S("speed").Mean()),
+        Of<AcMotor>("capacitor-shorted", "current of the start winding", r => r.I("start").Rms(), 0.5),
+        Of<AcMotor>("start-winding-open", "speed lost", r => -r.S("speed").Mean()),
+        Of<AcMotor>("run-winding-open", "speed lost", r => -r.S("speed").Mean()),
+        Of<AcMotor>("rotor-locked", "current", r => r.I("line").Rms()),
+        Of<AcMotor>("bearing-drag", "speed lost", r => -r.S("speed").Mean(), 0.05, 0.2),
+
+        Of<MotorReversal>("capacitor-faded", "run-up lost", r => -r.S("speed").At(0.1), 0.7, 0.1),
+        Of<MotorReversal>("capacitor-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("capacitor-shorted", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 0.5),
+        Of<MotorReversal>("forward-contact-welded", "speed without a command", r => r.S("speed").Slice(0.7, 0.8).Mean()),
+        Of<MotorReversal>("reverse-contact-welded", "speed in reverse without a command", r => -r.S("speed").Slice(0.7, 0.8).Mean()),
+        Of<MotorReversal>("forward-contact-never-closes", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("reverse-contact-never-closes", "speed in reverse lost", r => r.S("speed").Slice(1.2, 1.3).Mean()),
+        Of<MotorReversal>("winding-1-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("winding-2-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("gear-stuck", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("gear-drag", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 3e-3, 20e-3),
 
         Of<HeatedChamber>("door-ajar", "air too cold", r => -r.AtRest("air-temperature"), 2, 10),
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
@@ -177,6 +214,50 @@ public class BlockFaultTests
         Of<FanDrive>("tachometer-dead", "pulses lost", r => -r.V("tacho").PeakToPeak()),
         Of<FanDrive>("pull-up-open", "pulses lost", r => -r.V("tacho").PeakToPeak()),
         Of<FanDrive>("rail-ripple", "ripple of the torque in the end", r => r.S("fan-torque").Slice(0.9, 1).PeakToPeak(), 0.3, 2),
+        .. Enumerable.Range(1, 4).SelectMany(n => new[]
+        {
+            Of<SensorInputs>($"sensor{n}-open", "indicated too cold", r => -r.StateAtRest($"error-{n}")),
+            Of<SensorInputs>($"sensor{n}-shorted", "indicated too warm", r => r.StateAtRest($"error-{n}"), 0.5),
+            Of<SensorInputs>($"sensor{n}-drifted", "indicated too cold", r => -r.StateAtRest($"error-{n}"), 1.1, 1.3, 2),
+            Of<SensorInputs>($"connector{n}-damp", "indicated too warm", r => r.StateAtRest($"error-{n}"), 20e3, 2e3),
+            Of<SensorInputs>($"connector{n}-corroded", "indicated too cold", r => -r.StateAtRest($"error-{n}"), 300, 3000),
+        }),
+        Of<SensorInputs>("common-resistance-high", "indicated too warm", r => r.StateAtRest("error-1"), 100, 1000),
+        Of<SensorInputs>("common-capacitor-leaky", "indicated too warm", r => r.StateAtRest("error-1"), 1000, 100),
+        Of<SensorInputs>("reference-off", "indicated too warm", r => r.StateAtRest("error-1"), 0.01, 0.03),
+
+        .. Enumerable.Range(0, 4).SelectMany(k => Enumerable.Range(1, 2).SelectMany(n => new[]
+        {
+            Of<SelectorSwitches>($"selector{n}-contact{k}-dirty", "wrong position", r => r.WrongPositions, 20e3),
+            Of<SelectorSwitches>($"diode{n}{k}-shorted", "wrong position", r => r.WrongPositions, 1),
+            Of<SelectorSwitches>($"diode{n}{k}-open", "wrong position", r => r.WrongPositions),
+        })),
+        .. Enumerable.Range(0, 4).SelectMany(k => new[]
+        {
+            Of<SelectorSwitches>($"line{k}-open", "wrong position", r => r.WrongPositions),
+            Of<SelectorSwitches>($"line{k}-shorted", "wrong position", r => r.WrongPositions, 10),
+            Of<SelectorSwitches>($"line{k}-pull-up-lost", "wrong position", r => r.WrongPositions),
+        }),
+        .. Enumerable.Range(0, 3).Select(k => Of<SelectorSwitches>($"lines-{k}-{k + 1}-bridged", "wrong position", r => r.WrongPositions, 1)),
+        .. Enumerable.Range(1, 2).SelectMany(n => new[]
+        {
+            Of<SelectorSwitches>($"enable{n}-stuck-low", "wrong position", r => r.WrongPositions, 2),
+            Of<SelectorSwitches>($"enable{n}-stuck-high", "wrong position", r => r.WrongPositions, 2),
+            Of<SelectorSwitches>($"enable{n}-open", "wrong position", r => r.WrongPositions),
+        }),
+        Of<SelectorSwitches>("firmware-wrong-table", "wrong position", r => r.WrongPositions),
+
+        Of<SerialLink>("line-stuck-low", "frames lost", r => r.S("lost-frames").Maximum().Value, 2),
+        Of<SerialLink>("line-stuck-high", "frames lost", r => r.S("lost-frames").Maximum().Value, 2),
+        Of<SerialLink>("line-leaky", "high level lost", r => -r.V("line").Maximum().Value, 100e3, 20e3, 5e3),
+        Of<SerialLink>("pull-up-lost", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("pull-up-drifted", "margin of highs lost", r => -r.S("margin-high").At(15e-3), 10, 40),
+        Of<SerialLink>("slow-edges", "margin of highs lost", r => -r.S("margin-high").At(15e-3), 7e-9, 15e-9),
+        Of<SerialLink>("ground-corroded", "margin of lows lost", r => -r.S("margin-low").At(15e-3), 1, 3),
+        Of<SerialLink>("line-open", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("sender-weak", "low level lifted", r => r.V("line").Minimum().Value, 500, 3300),
+        Of<SerialLink>("sender-dead", "frames lost", r => r.S("lost-frames").Maximum().Value),
+        Of<SerialLink>("receiver-clock-off", "frames misread", r => r.S("misread-frames").Maximum().Value, 0.08),
 
         Of<RelayDriver>("transistor-open", "contact voltage lost", r => -r.V("contact").Mean()),
         Of<RelayDriver>("transistor-shorted", "coil current", r => r.I("coil").Mean(), 1000, 1),
@@ -244,6 +325,11 @@ public class BlockFaultTests
             sensor.Temperature = 273.15 + 40;
         }
 
+        if (block is SelectorSwitches selectors)
+        {
+            (selectors.Position1, selectors.Position2) = Telling(fault);
+        }
+
         if (block is Regulator5V regulator)
         {
             regulator.StepAt = 30e-3;
@@ -272,8 +358,15 @@ public class BlockFaultTests
             };
         }
 
+        if (block is SwitchedLoad load)
+        {
+            // Warm within a tenth of a second.
+            (load.JointHeatCapacity, load.ContactHeatCapacity) = (2e-3, 2e-3);
+        }
+
         if (block is LineEntry entry)
         {
+            entry.Noise = fault is "choke-shorted" ? NoiseKind.CommonMode : NoiseKind.None;
             entry.SurgeLevel = fault is "varistor-open" ? 1000 : null;
             if (fault == "bleeder-open")
             {
@@ -290,6 +383,28 @@ public class BlockFaultTests
 
         return measure(new Outcome(board, whole));
     });
+
+    /// <summary>Positions of the two selectors at which a fault shows.</summary>
+    private static (double First, double Second) Telling(string fault)
+    {
+        var bit = fault.FirstOrDefault(char.IsAsciiDigit) - '0';
+        if (fault.StartsWith("diode", StringComparison.Ordinal) && fault.EndsWith("shorted", StringComparison.Ordinal))
+        {
+            // The switch with the shorted diode has all contacts closed, the other one the one of that line.
+            var other = 1 << (fault[6] - '0');
+            return bit == 1 ? (15, other) : (other, 15);
+        }
+
+        return fault switch
+        {
+            _ when fault.StartsWith("line", StringComparison.Ordinal) && fault.EndsWith("bridged", StringComparison.Ordinal) => (1 << (fault[6] - '0'), 0),
+            _ when fault.EndsWith("pull-up-lost", StringComparison.Ordinal) => (15, 0),
+            _ when fault.StartsWith("line", StringComparison.Ordinal) && fault.EndsWith("shorted", StringComparison.Ordinal) => (0, 0),
+            "enable1-stuck-low" => (15, 0),
+            "enable2-stuck-low" => (0, 15),
+            _ => (15, 15),
+        };
+    }
 
     private sealed record Symptom(string Block, string Fault, string What, double[] Severities, Func<(string Fault, double? Severity)?, double> Take);
 
@@ -325,8 +440,13 @@ public class BlockFaultTests
             return OperatingPoint.Solve(new CircuitSystem(board.Circuit)).State(state.Part, state.State);
         }
 
-        /// <summary>Volts across the 50 ohm of a line impedance network for an ampere of common-mode noise behind the filter, at a frequency.</summary>
-        public double CommonModeNoise(double hertz) => LineNoise.Level(board.Circuit, hertz, commonMode: true);
+        /// <summary>By how many positions the program takes the two selectors for others than they are, at the end of the run.</summary>
+        public double WrongPositions =>
+            Enumerable.Range(1, 2).Sum(n => Math.Abs(S($"position-{n}").Values[^1] - S($"true-position-{n}").Values[^1]));
+
+        /// <summary>Volts at the receiver of a line impedance network for a volt of noise behind the filter, at a frequency.</summary>
+        public double Noise(double hertz) =>
+            AcAnalysis.Run(new CircuitSystem(board.Circuit), [hertz], [Probe.Voltage(board.TestPoint("receiver").Node)]).Values(0)[0].Magnitude;
 
         public Waveform V(string point) => run.Value.V(point);
 

@@ -12,6 +12,7 @@ public sealed partial class FlybackSupply
         [
             Secondary("rail", "rail", "Output behind the post filter: 12 V."),
             Secondary("rectified", "rect", "Output capacitors, in front of the post filter."),
+            Secondary("divider", "tap", "Top of the feedback divider and of the LED's resistor: the rail, but for the small signal of a loop measurement that stands between."),
             Secondary("reference", "ref", "Input of the shunt reference: 2.5 V while the loop is closed."),
             Secondary("cathode", "cathode", "Cathode of the shunt reference: some volts below the rail; at the bottom when the rail is too high."),
             Secondary("led", "led", "Anode of the opto-coupler's LED: 1.1 V above the cathode while it shines."),
@@ -44,6 +45,11 @@ public sealed partial class FlybackSupply
             new() { Name = "led", Part = "R_led", Description = "Current of the opto-coupler's LED and its bias resistor." },
             new() { Name = "input", Part = "R_bulk", Description = "Current from the bench's bulk voltage.", LineSide = true },
         ];
+        if (LoadSignal > 0)
+        {
+            clamps.Add(new() { Name = "load-signal", Part = "R_signal", Description = "Small signal that the bench pushes into the rail." });
+        }
+
         if (Detail == ConverterDetail.Switching)
         {
             clamps.AddRange(

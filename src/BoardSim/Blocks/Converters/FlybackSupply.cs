@@ -238,8 +238,11 @@ public sealed partial class FlybackSupply : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_bulk"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
-        ["V_bulk", "R_bulk", "R_load", "R_step", "S_step", "V_hand", "I_signal", "R_barrier"];
+        ["V_bulk", "R_bulk", "R_load", "R_step", "S_step", "V_hand", "I_signal", "R_signal", "R_barrier"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -303,7 +306,9 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new Resistor("R_load", "rail", Circuit.Ground, LoadResistance));
         if (LoadSignal > 0)
         {
-            circuit.Add(new CurrentSource("I_signal", Circuit.Ground, "rail", 0) { SmallSignal = LoadSignal });
+            // The resistor lets the current be observed; it is in series with a source of current and changes nothing.
+            circuit.Add(new CurrentSource("I_signal", Circuit.Ground, "signal", 0) { SmallSignal = LoadSignal });
+            circuit.Add(new Resistor("R_signal", "signal", "rail", 1e-3));
         }
 
         if (StepAt is not { } at)

@@ -56,6 +56,22 @@ public sealed partial class LineEntry : Block
     [Quantity("surge.at", "s", 1e-4, 1000, "When the bench's surge comes.", OnBenchOnly = true)]
     public double SurgeAt { get; set; } = 33.3e-3;
 
+    /// <summary>Noise that the bench puts behind the filter.</summary>
+    [Choice("noise.kind", "Noise of 1 V that the bench puts behind the filter in place of a converter, with line impedance networks (CISPR 16-1-2, 50 ohm and 50 uH) in place of the mains.", OnBenchOnly = true)]
+    public NoiseKind Noise { get; set; }
+
+    /// <summary>Source resistance of the noise in ohms.</summary>
+    [Quantity("noise.resistance", "ohm", 0.1, 100e3, "Source resistance of the bench's noise.", OnBenchOnly = true)]
+    public double NoiseResistance { get; set; } = 50;
+
+    /// <summary>Frequency of the noise in hertz.</summary>
+    [Quantity("noise.frequency", "Hz", 1e3, 100e6, "Frequency of the bench's noise in a run over time; a frequency response has a range of its own.", OnBenchOnly = true)]
+    public double NoiseFrequency { get; set; } = 150e3;
+
+    /// <summary>What of the filter is computed.</summary>
+    [Choice("detail", "What of the filter is computed: all, its ringing at some hundred kilohertz included, or what shows at line frequency, with that ringing damped: much faster over seconds of board time, but no good for surges and noise.")]
+    public FilterDetail Detail { get; set; }
+
     /// <summary>Rated current of the fuse in amperes.</summary>
     [Quantity("fuse.rated-current", "A", 0.05, 20, "Rated current of the fuse.")]
     public double FuseRated { get; set; } = 2;
@@ -111,10 +127,13 @@ public sealed partial class LineEntry : Block
     ];
 
     private static readonly string[] MainsParts =
-        ["V_line", "R_line", "L_line", "R_neutral", "R_earth", "C_neighbours", "S_plug", "V_hand", "C_surge", "V_surge", "S_surge", "R_surge1", "R_surge2", "L_surge", "R_surge3", "C_coupling"];
+        ["V_line", "R_line", "L_line", "R_neutral", "R_earth", "C_neighbours", "S_plug", "V_hand", "V_charge", "R_charge", "C_surge", "V_surge", "S_surge", "R_surge1", "R_surge2", "L_surge", "R_surge3", "C_coupling"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = [.. MainsParts, "R_cord", "R_load"];
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "S_plug", "R_neutral"];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> BenchParts { get; } = [.. MainsParts, "R_cord", "R_load", .. NoiseParts];
 
     /// <inheritdoc/>
     protected override Board Wire()
@@ -122,12 +141,20 @@ public sealed partial class LineEntry : Block
         // The bench's outlet is the mains block as it stands; what it calls line is the inlet here.
         var mains = new MainsOutlet { Supply = Supply, UnplugAt = UnplugAt, SurgeLevel = SurgeLevel, SurgeAt = SurgeAt }.Build();
         var circuit = new Circuit { Title = Title };
-        foreach (var device in mains.Circuit.Devices.Where(d => MainsParts.Contains(d.Name)))
+        if (Noise == NoiseKind.None)
         {
-            circuit.Add(device.Clone());
+            foreach (var device in mains.Circuit.Devices.Where(d => MainsParts.Contains(d.Name)))
+            {
+                circuit.Add(device.Clone());
+            }
+
+            circuit.Add(new Resistor("R_cord", "plug", "inlet", 0.05));
+        }
+        else
+        {
+            AddNoise(circuit);
         }
 
-        circuit.Add(new Resistor("R_cord", "plug", "inlet", 0.05));
         circuit.Add(new Resistor("R_terminal", "inlet", "terminal", 5e-3));
         circuit.Add(new Fuse("F1", "terminal", "fused", FuseResistance, FuseIntegral, 1.55 * FuseRated));
         circuit.Add(new Varistor("RV1", "fused", "neutral", VaristorVoltage, 1e-3, VaristorExponent) { Capacitance = 500e-12 });
@@ -139,9 +166,12 @@ public sealed partial class LineEntry : Block
         circuit.Add(new Resistor("R_choke1", "choke1", "out", ChokeResistance));
         circuit.Add(new Resistor("R_choke2", "choke2", "neutral-out", ChokeResistance));
 
-        // Core loss keeps the choke's resonance with the Y capacitors flat, as ferrite does.
-        circuit.Add(new Resistor("R_core1", "fused", "choke1", 20e3));
-        circuit.Add(new Resistor("R_core2", "neutral", "choke2", 20e3));
+        // Core loss keeps the choke's resonance with the Y capacitors flat, as ferrite does. At line frequency nothing is left of what rings beyond: windings
+        // in parallel with half the impedance of leakage and Y capacitor do not ring at all.
+        var leakage = ChokeLeakage * ChokeInductance;
+        var core = Detail == FilterDetail.Full ? 20e3 : 0.5 * Math.Sqrt(leakage / YCapacitance);
+        circuit.Add(new Resistor("R_core1", "fused", "choke1", core));
+        circuit.Add(new Resistor("R_core2", "neutral", "choke2", core));
         circuit.Add(new Capacitor("C_y1", "out", Circuit.Ground, YCapacitance) { SeriesResistance = 0.5 });
         circuit.Add(new Capacitor("C_y2", "neutral-out", Circuit.Ground, YCapacitance) { SeriesResistance = 0.5 });
         circuit.Add(new Resistor("R_load", "out", "neutral-out", LoadResistance));
@@ -149,16 +179,16 @@ public sealed partial class LineEntry : Block
         {
             Title = Title,
             Circuit = circuit,
-            TestPoints = Points(),
-            Currents = Clamps(),
+            TestPoints = [.. Points(), .. Noise == NoiseKind.None ? [] : Receivers()],
+            Currents = [.. Clamps().Where(c => circuit.Find(c.Part) is not null)],
             States =
             [
                 new() { Name = "fuse-melting", Part = "F1", State = "melted-share", Unit = "", Description = "How far the fuse's element is on its way to melting: 1 melts it." },
                 new() { Name = "fuse-open", Part = "F1", State = "open", Unit = "", Description = "1 when the fuse has opened." },
             ],
             LineFrequency = mains.LineFrequency,
-            SuggestedStop = mains.SuggestedStop,
-            SettledFrom = mains.SettledFrom,
+            SuggestedStop = Noise == NoiseKind.None ? mains.SuggestedStop : 20 / NoiseFrequency,
+            SettledFrom = Noise == NoiseKind.None ? mains.SettledFrom : 10 / NoiseFrequency,
             StartsAtRest = true,
             LineSide = true,
         };

@@ -1,3 +1,4 @@
+using System.Numerics;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
@@ -171,6 +172,9 @@ public sealed partial class Regulator5V : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_in"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_in", "R_in", "L_in", "R_load", "R_step", "S_step", "V_step"];
 
     /// <inheritdoc/>
@@ -238,7 +242,11 @@ public sealed partial class Regulator5V : Block
     {
         circuit.Add(new VoltageSource("V_in", "source", Circuit.Ground, InputRipple > 0
             ? new SineWaveform { Offset = InputVoltage, Amplitude = InputRipple / 2, Frequency = RippleFrequency }
-            : new DcWaveform(InputVoltage)));
+            : new DcWaveform(InputVoltage))
+        {
+            // What a frequency response answers: the line rejection.
+            SmallSignal = Complex.One,
+        });
         circuit.Add(new Resistor("R_in", "source", "wire", InputResistance));
         circuit.Add(new Inductor("L_in", "wire", "rail", InputInductance));
         circuit.Add(new Resistor("R_load", "output", Circuit.Ground, LoadResistance));

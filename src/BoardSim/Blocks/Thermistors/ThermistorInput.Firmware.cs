@@ -27,21 +27,11 @@ public sealed partial class ThermistorInput
         };
     }
 
-    /// <summary>The table as whoever wrote the program made it: nominal divider, nominal supply, nothing of cable and leakage.</summary>
-    private LookupTable Table(IResistanceCurve law)
-    {
-        var entries = (int)TableEntries;
-        var codes = new double[entries];
-        var temperatures = new double[entries];
-        var counts = Math.Pow(2, (int)ConverterBits) * (ReferenceKind == ConverterReference.Supply ? 1 : AssumedSupply / ReferenceVoltage);
-        for (var k = 0; k < entries; k++)
-        {
-            temperatures[k] = TableStart + (TableEnd - TableStart) * k / (entries - 1);
-            var sensor = law.Resistance(temperatures[k]);
-            var lower = Position == SensorPosition.ToGround ? sensor : DividerResistance;
-            codes[k] = counts * lower / (sensor + DividerResistance);
-        }
-
-        return new LookupTable(codes, temperatures);
-    }
+    /// <summary>The table as whoever wrote the program made it.</summary>
+    private LookupTable Table(IResistanceCurve law) => DividerTable.Of(
+        law,
+        Position,
+        DividerResistance,
+        Math.Pow(2, (int)ConverterBits) * (ReferenceKind == ConverterReference.Supply ? 1 : AssumedSupply / ReferenceVoltage),
+        (int)TableEntries);
 }

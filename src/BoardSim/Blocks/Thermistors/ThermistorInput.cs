@@ -24,10 +24,6 @@ public sealed partial class ThermistorInput : Block
 {
     private const double Nominal = 298.15;
 
-    // The window that the program's table covers; what lies beyond reads as its ends.
-    private const double TableStart = 233.15;
-    private const double TableEnd = 378.15;
-
     /// <inheritdoc/>
     public override string Id => "thermistor-input";
 
@@ -179,6 +175,9 @@ public sealed partial class ThermistorInput : Block
         new() { Name = "pin", Node = "adc", Description = "Pin of the converter.", IsOptional = true },
         .. Place == SensorPlace.Air ? [new Port { Name = "air", Node = "air", Description = "Air that the sensor sits in, as a node of a thermal circuit." }] : Array.Empty<Port>(),
     ];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_air"];

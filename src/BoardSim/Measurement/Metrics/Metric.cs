@@ -29,6 +29,9 @@ public sealed record Metric
     /// <summary>True when the metric cannot do without the second waveform.</summary>
     public bool NeedsSecond { get; init; }
 
+    /// <summary>True when it is taken of a response over frequency (the waveform's instants are frequencies then), false when over time.</summary>
+    public bool OverFrequency { get; init; }
+
     /// <summary>The computation; parameters are resolved and checked before it is called.</summary>
     public required Func<MetricInput, MetricResult> Compute { get; init; }
 

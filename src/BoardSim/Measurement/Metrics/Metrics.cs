@@ -7,7 +7,7 @@ public static class Metrics
     public static IReadOnlyList<Metric> All { get; } =
     [
         .. AmplitudeMetrics.All, .. CurrentMetrics.All, .. PowerMetrics.All, .. HarmonicMetrics.All,
-        .. TransitionMetrics.All, .. PeriodMetrics.All, .. TimingMetrics.All, .. TemperatureMetrics.All, .. AgeingMetrics.All, .. AudibleMetrics.All,
+        .. TransitionMetrics.All, .. PeriodMetrics.All, .. TimingMetrics.All, .. TemperatureMetrics.All, .. AgeingMetrics.All, .. ResponseMetrics.All, .. AudibleMetrics.All,
     ];
 
     /// <summary>The metric of that name, or null.</summary>

@@ -15,10 +15,14 @@ internal static class ScenarioFormat
     public static FieldSet Run { get; } = new(
         "run",
         new Field("compute", Choice(Words.Computation), "What is computed: waveforms over time (the usual), or the circuit at rest."),
+        new Field("power", Choice(Words.Power), "Whether the board has power; it has without this."),
         new Field("start", Choice(Words.Start), "Where a run over time starts; without it, where the block usually starts."),
         new Field("periods", new CountType(1, 100_000), "Periods to compute of a run that starts periodic, in place of \"stop\"; without it, as many as the block suggests."),
         new Field("stop", new QuantityType(Unit.Second, 0, 1e4, Above: true), "End of the run; without it, what the block suggests."),
         new Field("record-from", new QuantityType(Unit.Second, 0, 1e4), "Time from which waveforms are recorded; 0 s without it."),
+        new Field("from-frequency", new QuantityType(Unit.Hertz, 1e-6, 1e12), "First frequency of a frequency response; 10 Hz without it."),
+        new Field("to-frequency", new QuantityType(Unit.Hertz, 1e-6, 1e12), "Last frequency of a frequency response; 1 MHz without it."),
+        new Field("points-per-decade", new CountType(1, 1000), "Frequencies in each decade of a frequency response, at equal ratios; 50 without it."),
         new Field("accuracy", new QuantityType(Unit.Ratio, 1e-8, 0.1), "Relative accuracy of the computation; 0.001 without it."),
         new Field("alike-periods", Choice(Words.AlikePeriods), "What is done with switching periods of a run over time that are nearly alike; all are computed without it."));
 
@@ -36,9 +40,12 @@ internal static class ScenarioFormat
         new Field("current", new OfBlockType(BlockNames.Current), "Current that is observed, in place of a test point."),
         new Field("readout", new OfBlockType(BlockNames.Readout), "What is worked out of the voltage at a pin (by the board's program, by an ohmmeter), in place of a test point."),
         new Field("state", new OfBlockType(BlockNames.State), "State of a part that nobody can probe (a temperature, a speed, a count of resets), in place of a test point."),
-        new Field("show", Choice(Words.Shown), "Of a readout: its value, or its error; the value without it."),
+        new Field("show", Choice(Words.Shown), "What is shown of a readout or of a frequency response; without it the value of a readout, the level of a plain ratio, the magnitude of another response."),
+        new Field("per-point", new OfBlockType(BlockNames.TestPoint), "Test point that a frequency response is divided by."),
+        new Field("per-current", new OfBlockType(BlockNames.Current), "Current that a frequency response is divided by."),
         new Field("instrument", Choice(Words.Instrument), "What is connected; an oscilloscope for a test point without this, nothing for the others."),
-        new Field("coupling", Choice(Words.Coupling), "Coupling of the oscilloscope; dc without it."),
+        new Field("settings", new ObjectType(InstrumentFormat.Settings), "What is set at the instrument, or what kind of specimen it is; which keys it has depends on the instrument."),
+        new Field("coupling", Choice(Words.Coupling), "Coupling of the oscilloscope or differential probe; dc without it."),
         new Field("over", Window, "Stretch of time that a meter's reading is taken over; all of the record without it."));
 
     public static FieldSet Metric { get; } = new(
@@ -93,7 +100,7 @@ internal static class ScenarioFormat
         "figure",
         new Field("kind", Choice(Words.Figure), "What is drawn.", Required: true),
         new Field("title", Text, "Title.", Required: true),
-        new Field("show", new ListType(Name), "Observations for waveforms; recorded metrics and readings for a sweep; one that the tolerance run records for a histogram; metrics and readings for bars.", Required: true),
+        new Field("show", new ListType(Name), "Observations for waveforms and responses; recorded metrics and readings for a sweep; one that the tolerance run records for a histogram; metrics and readings for bars.", Required: true),
         new Field("conditions", new ListType(Name), "Conditions that are drawn; all of them without it."),
         new Field("over", Window, "Stretch of time that is drawn; all of the record without it."),
         new Field("call-outs", new ListType(new ObjectType(CallOut)), "Remarks on the figure."));

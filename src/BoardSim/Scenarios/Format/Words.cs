@@ -12,6 +12,13 @@ internal static class Words
     [
         new("waveforms", RunKind.Transient, "voltages and currents over time"),
         new("operating-point", RunKind.OperatingPoint, "the circuit at rest, one value per point"),
+        new("frequency-response", RunKind.FrequencyResponse, "how the circuit, linearised at rest, answers its small-signal sources over frequency"),
+    ];
+
+    public static IReadOnlyList<Word<bool>> Power { get; } =
+    [
+        new("on", false, "plugged in"),
+        new("off", true, "unplugged: the leads of its supply hang open, for ohmmeter, diode test and ESR meter"),
     ];
 
     public static IReadOnlyList<Word<RunStart>> Start { get; } =
@@ -31,11 +38,25 @@ internal static class Words
     [
         new("none", InstrumentKind.None, "nothing is connected: the computed value itself"),
         new("oscilloscope", InstrumentKind.Oscilloscope, "with its probe"),
+        new("differential-probe", InstrumentKind.DifferentialProbe, "differential probe on an oscilloscope, neither lead tied to earth"),
         new("dc-voltmeter", InstrumentKind.MultimeterDc, "multimeter in DC volts, high input resistance"),
         new("ac-voltmeter-true-rms", InstrumentKind.MultimeterAcTrueRms, "multimeter in AC volts, true RMS of the alternating part"),
         new("ac-voltmeter-average", InstrumentKind.MultimeterAcAverage, "multimeter in AC volts, average-responding, scaled for a sine"),
+        new("ac-dc-voltmeter-true-rms", InstrumentKind.MultimeterAcDcTrueRms, "multimeter in AC+DC volts, true RMS with the mean included"),
         new("low-impedance-dc-voltmeter", InstrumentKind.MultimeterLowImpedanceDc, "multimeter in DC volts, low input resistance"),
         new("low-impedance-ac-voltmeter", InstrumentKind.MultimeterLowImpedanceAc, "multimeter in AC volts, true RMS, low input resistance"),
+        new("frequency-meter", InstrumentKind.FrequencyMeter, "multimeter that counts frequency"),
+        new("duty-meter", InstrumentKind.DutyMeter, "multimeter that measures duty cycle"),
+        new("ohmmeter", InstrumentKind.Ohmmeter, "multimeter in ohms, on a board without power"),
+        new("diode-test", InstrumentKind.DiodeTest, "multimeter in diode test, on a board without power"),
+        new("esr-meter", InstrumentKind.EsrMeter, "ESR meter at 100 kHz in circuit, on a board without power"),
+        new("dc-ammeter", InstrumentKind.AmmeterDc, "of a current: multimeter in DC amperes, in series"),
+        new("ac-ammeter-true-rms", InstrumentKind.AmmeterAcTrueRms, "of a current: multimeter in AC amperes, true RMS, in series"),
+        new("ac-clamp", InstrumentKind.AcClamp, "of a current: clamp with a current transformer on an oscilloscope"),
+        new("hall-clamp", InstrumentKind.HallClamp, "of a current: Hall clamp on an oscilloscope"),
+        new("ac-clamp-meter-true-rms", InstrumentKind.ClampMeterAc, "of a current: clamp meter with a current transformer, AC amperes, true RMS"),
+        new("dc-clamp-meter", InstrumentKind.ClampMeterDc, "of a current: Hall clamp meter, DC amperes"),
+        new("ac-dc-clamp-meter-true-rms", InstrumentKind.ClampMeterAcDc, "of a current: Hall clamp meter, AC+DC amperes, true RMS"),
     ];
 
     public static IReadOnlyList<Word<bool>> Coupling { get; } =
@@ -44,10 +65,13 @@ internal static class Words
         new("ac", true, "without its mean"),
     ];
 
-    public static IReadOnlyList<Word<bool>> Shown { get; } =
+    public static IReadOnlyList<Word<Aspect>> Shown { get; } =
     [
-        new("value", false, "what is shown"),
-        new("error", true, "what is shown less what a perfect board would show"),
+        new("value", Aspect.Value, "of a readout: what is shown"),
+        new("error", Aspect.Error, "of a readout: what is shown less what a perfect board would show"),
+        new("magnitude", Aspect.Magnitude, "of a frequency response: its magnitude"),
+        new("level", Aspect.Level, "of a frequency response: 20 lg of its magnitude, in decibels"),
+        new("phase", Aspect.Phase, "of a frequency response: its phase, without jumps along the frequency"),
     ];
 
     public static IReadOnlyList<Word<bool>> Spacing { get; } =
@@ -71,6 +95,7 @@ internal static class Words
     public static IReadOnlyList<Word<FigureKind>> Figure { get; } =
     [
         new("waveforms", FigureKind.Waveforms, "observations over time, all conditions on the same axes"),
+        new("response", FigureKind.Response, "observations over frequency, all conditions on the same axes"),
         new("sweep", FigureKind.Sweep, "recorded metrics over the swept quantity, one line per condition"),
         new("bars", FigureKind.Bars, "metrics or readings side by side, one bar per condition"),
         new("histogram", FigureKind.Histogram, "how a recorded number scatters over the boards of the tolerance run, one outline per condition"),

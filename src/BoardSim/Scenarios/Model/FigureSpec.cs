@@ -6,6 +6,9 @@ public enum FigureKind
     /// <summary>Observations over time, all conditions on the same axes.</summary>
     Waveforms,
 
+    /// <summary>Observations over frequency, all conditions on the same axes.</summary>
+    Response,
+
     /// <summary>Metrics over the swept quantity, one line per condition.</summary>
     Sweep,
 
@@ -28,7 +31,7 @@ public sealed record FigureSpec
     /// <summary>Title.</summary>
     public required string Title { get; init; }
 
-    /// <summary>Names of observations (waveforms), of recorded metrics (sweep), of one recorded metric (histogram), or of metrics and readings (bars).</summary>
+    /// <summary>Names of observations (waveforms, response), of recorded metrics (sweep), of one recorded metric (histogram), or of metrics and readings (bars).</summary>
     public required IReadOnlyList<string> Show { get; init; }
 
     /// <summary>Names of the conditions that are drawn, in order.</summary>

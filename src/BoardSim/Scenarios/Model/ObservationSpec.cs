@@ -1,28 +1,27 @@
+using BoardSim.Quantities;
+
 namespace BoardSim.Scenarios;
 
-/// <summary>The instrument that an observation is made with.</summary>
-public enum InstrumentKind
+/// <summary>What is shown of a readout or of a response.</summary>
+public enum Aspect
 {
-    /// <summary>Nothing connected: the computed value itself. For currents this is the only choice.</summary>
-    None,
+    /// <summary>What is usual: the value itself; of a response its level when it is a plain ratio, its magnitude otherwise.</summary>
+    Usual,
 
-    /// <summary>Oscilloscope with its probe; gives a waveform.</summary>
-    Oscilloscope,
+    /// <summary>Of a readout: what is shown.</summary>
+    Value,
 
-    /// <summary>Multimeter in DC volts; gives a reading.</summary>
-    MultimeterDc,
+    /// <summary>Of a readout: what is shown less what a perfect board would show.</summary>
+    Error,
 
-    /// <summary>Multimeter in AC volts, true RMS; gives a reading.</summary>
-    MultimeterAcTrueRms,
+    /// <summary>Of a response: its magnitude.</summary>
+    Magnitude,
 
-    /// <summary>Multimeter in AC volts, average-responding and scaled for a sine; gives a reading.</summary>
-    MultimeterAcAverage,
+    /// <summary>Of a response: twenty times the decimal logarithm of its magnitude.</summary>
+    Level,
 
-    /// <summary>Multimeter in DC volts with low input impedance; gives a reading.</summary>
-    MultimeterLowImpedanceDc,
-
-    /// <summary>Multimeter in AC volts (true RMS) with low input impedance; gives a reading.</summary>
-    MultimeterLowImpedanceAc,
+    /// <summary>Of a response: its phase.</summary>
+    Phase,
 }
 
 /// <summary>One thing that is looked at: a test point against a reference, a current, or a readout.</summary>
@@ -50,8 +49,17 @@ public sealed record ObservationSpec
     /// <summary>Name of a state of a part (a temperature, a speed); null when something else is observed.</summary>
     public string? State { get; init; }
 
+    /// <summary>What is shown of a readout or of a response.</summary>
+    public Aspect Shows { get; init; }
+
     /// <summary>True when the error of a readout is observed: what it shows less what a perfect board would show.</summary>
-    public bool ShowsError { get; init; }
+    public bool ShowsError => Shows == Aspect.Error;
+
+    /// <summary>Name of the test point that a response is divided by; null when it is divided by no voltage.</summary>
+    public string? PerPoint { get; init; }
+
+    /// <summary>Name of the current that a response is divided by; null when it is divided by none.</summary>
+    public string? PerCurrent { get; init; }
 
     /// <summary>The instrument.</summary>
     public InstrumentKind Instrument { get; init; }
@@ -59,11 +67,24 @@ public sealed record ObservationSpec
     /// <summary>True when an oscilloscope is AC coupled.</summary>
     public bool AcCoupled { get; init; }
 
+    /// <summary>What is set at the instrument beside that; nothing set is the instrument as it usually is.</summary>
+    public InstrumentSettings Settings { get; init; } = InstrumentSettings.Usual;
+
     /// <summary>Window that a reading is taken over.</summary>
     public WindowSpec Window { get; init; } = WindowSpec.Whole;
 
-    /// <summary>True when the observation gives a number as well: what a meter shows, a readout, anything at an operating point.</summary>
+    /// <summary>True when the observation gives a number as well: what a meter shows, when an oscilloscope triggers, a readout, anything at an operating point.</summary>
     /// <param name="run">What is computed.</param>
     public bool GivesReading(RunKind run) =>
-        run == RunKind.OperatingPoint || Readout is not null || Instrument is not (InstrumentKind.None or InstrumentKind.Oscilloscope);
+        run != RunKind.FrequencyResponse && (run == RunKind.OperatingPoint || Readout is not null || Instrument.ShowsNumber() || Settings.TriggerLevel is not null);
+
+    /// <summary>Unit of the number that the instrument shows; of an oscilloscope, of the instant at which it triggers.</summary>
+    internal Unit ReadingUnit() => Instrument switch
+    {
+        InstrumentKind.Oscilloscope when Settings.TriggerLevel is not null => Unit.Second,
+        InstrumentKind.FrequencyMeter => Unit.Hertz,
+        InstrumentKind.DutyMeter => Unit.Percent,
+        InstrumentKind.Ohmmeter or InstrumentKind.EsrMeter => Unit.Ohm,
+        _ => Instrument.IsOfCurrent() ? Unit.Ampere : Unit.Volt,
+    };
 }

@@ -8,6 +8,9 @@ public enum RunKind
 
     /// <summary>The circuit at rest: one value per test point, no time axis.</summary>
     OperatingPoint,
+
+    /// <summary>How the circuit, linearised at rest, answers a small sine over frequency.</summary>
+    FrequencyResponse,
 }
 
 /// <summary>Where a transient run starts.</summary>
@@ -29,6 +32,9 @@ public sealed record RunSettings
     /// <summary>Transient run or operating point.</summary>
     public RunKind Kind { get; init; }
 
+    /// <summary>True when the board is unplugged: its supply leads hang open.</summary>
+    public bool IsPowerOff { get; init; }
+
     /// <summary>Where a transient run starts; null for where the block usually starts.</summary>
     public RunStart? Start { get; init; }
 
@@ -40,6 +46,15 @@ public sealed record RunSettings
 
     /// <summary>Time from which waveforms are recorded, in seconds; zero or more.</summary>
     public double RecordFrom { get; init; }
+
+    /// <summary>First frequency of a frequency response in hertz, positive.</summary>
+    public double FromFrequency { get; init; } = 10;
+
+    /// <summary>Last frequency in hertz, above the first.</summary>
+    public double ToFrequency { get; init; } = 1e6;
+
+    /// <summary>Frequencies in each decade, 1 to 1000.</summary>
+    public int PointsPerDecade { get; init; } = 50;
 
     /// <summary>Relative accuracy of the computation, 1e-8 to 0.1.</summary>
     public double Accuracy { get; init; } = 1e-3;

@@ -49,6 +49,16 @@ internal static class FiguresReader
             section.Note("kind", "an operating point has no waveforms; draw a sweep or bars");
         }
 
+        if (kind == FigureKind.Waveforms && run.Kind == RunKind.FrequencyResponse)
+        {
+            section.Note("kind", "a frequency response has no waveforms; draw a response");
+        }
+
+        if (kind == FigureKind.Response && run.Kind != RunKind.FrequencyResponse)
+        {
+            section.Note("kind", "only a run with \"compute: frequency-response\" has a response to draw");
+        }
+
         if (kind == FigureKind.Sweep && !hasSweep)
         {
             section.Note("kind", "the scenario has no sweep to draw");
@@ -63,7 +73,7 @@ internal static class FiguresReader
         {
             switch (kind)
             {
-                case FigureKind.Waveforms when !observations.Contains(shown.Text):
+                case FigureKind.Waveforms or FigureKind.Response when !observations.Contains(shown.Text):
                     section.Findings.AddUnknown(shown, "observation of this scenario", observations);
                     break;
                 case FigureKind.Sweep when sweep is not null && !sweep.Record.Contains(shown.Text):
@@ -162,6 +172,8 @@ internal static class FiguresReader
         {
             case FigureKind.Waveforms:
                 return QuantityText.Read(node, Unit.Second, callOut.Findings);
+            case FigureKind.Response:
+                return QuantityText.Read(node, Unit.Hertz, callOut.Findings);
             case FigureKind.Sweep when sweep is not null:
                 var unit = Unit.Find(sweep.Unit)!;
                 return QuantityText.Read(node, unit, callOut.Findings) is { } value ? unit.Shown(value) : null;

@@ -19,7 +19,7 @@ internal static class MetricsReader
                 continue;
             }
 
-            var reader = new One(name, section, block, RecordedTime.Of(run, block), run.Kind == RunKind.OperatingPoint, observations);
+            var reader = new One(name, section, block, RecordedTime.Of(run, block), run.Kind, observations);
             metrics.Add(reader.Read());
             outputs.AddMetric(name, reader.Unit, root.Findings);
         }
@@ -28,7 +28,7 @@ internal static class MetricsReader
     }
 
     /// <summary>Reads one metric.</summary>
-    private sealed class One(TextNode name, Section section, BlockInHand? block, RecordedTime? recorded, bool isAtRest, IReadOnlyList<ObservationSpec> observations)
+    private sealed class One(TextNode name, Section section, BlockInHand? block, RecordedTime? recorded, RunKind run, IReadOnlyList<ObservationSpec> observations)
     {
         private Metric? metric;
         private Unit? observed;
@@ -39,13 +39,19 @@ internal static class MetricsReader
         public MetricSpec Read()
         {
             var of = Observation("of");
-            observed = of is null ? null : ObservationsReader.UnitOf(of, block);
+            observed = of is null ? null : ObservationsReader.UnitOf(of, block, run);
             if (section.TextNode("take") is { } take)
             {
                 metric = Metrics.Find(take.Text);
                 if (metric is null)
                 {
                     section.Findings.AddUnknown(take, "metric", Metrics.All.Select(m => m.Id));
+                }
+                else if (metric.OverFrequency != (run == RunKind.FrequencyResponse))
+                {
+                    section.Note("take", metric.OverFrequency
+                        ? $"{metric.Id} is taken of a frequency response (\"compute: frequency-response\")"
+                        : $"{metric.Id} is taken over time, and a frequency response has none; there are {string.Join(", ", Metrics.All.Where(m => m.OverFrequency).Select(m => m.Id))}");
                 }
                 else if (metric.Of is { } wanted && observed is not null && observed != wanted)
                 {
@@ -55,9 +61,9 @@ internal static class MetricsReader
 
             var and = Observation("and");
             CheckSecond();
-            if (isAtRest && section.Has("over"))
+            if (run != RunKind.Transient && section.Has("over"))
             {
-                section.Note("over", "an operating point has no time axis, so nothing can be taken over a stretch of time");
+                section.Note("over", $"{(run == RunKind.OperatingPoint ? "an operating point" : "a frequency response")} has no time axis, so nothing can be taken over a stretch of time");
             }
 
             return new MetricSpec

@@ -23,12 +23,23 @@ internal static class ObservationsReader
             }
         }
 
+        // At rest each is put on by itself; over time they would measure each other's current.
+        if (run.Kind == RunKind.Transient && observations.Where(o => o.Instrument.DrivesCurrent()).Skip(1).FirstOrDefault() is { } second)
+        {
+            root.Note("observe", $"{second.Name} is a second instrument that drives a current of its own; a run over time takes one, an operating point any number, one after the other");
+        }
+
         return observations;
     }
 
+    /// <summary>Unit of the number that an observation gives; null when the block does not tell.</summary>
+    public static Unit? ReadingUnitOf(ObservationSpec observation, BlockInHand? block, RunKind run) =>
+        observation.Instrument == InstrumentKind.None ? UnitOf(observation, block, run) : observation.ReadingUnit();
+
     /// <summary>Unit of what is observed; null when the block does not tell.</summary>
-    public static Unit? UnitOf(ObservationSpec observation, BlockInHand? block) =>
-        observation.Readout is { } readout
+    public static Unit? UnitOf(ObservationSpec observation, BlockInHand? block, RunKind run) =>
+        run == RunKind.FrequencyResponse ? ResponseUnits.Of(observation)
+            : observation.Readout is { } readout
             ? block?.Board?.Readouts.FirstOrDefault(r => r.Name == readout) is { } found ? UnitOf(found, observation.ShowsError) : null
             : observation.State is { } state
             ? block?.Board?.States.FirstOrDefault(s => s.Name == state) is { } point ? Unit.Find(point.Unit) : null
@@ -53,9 +64,10 @@ internal static class ObservationsReader
 
         var point = Known(section, "point", "test point", b => b.TestPoints.Select(p => p.Name), block);
         var instrument = section.Choice("instrument", Words.Instrument)?.Value
-            ?? (point is null || run.Kind == RunKind.OperatingPoint ? InstrumentKind.None : InstrumentKind.Oscilloscope);
+            ?? (point is null || run.Kind != RunKind.Transient ? InstrumentKind.None : InstrumentKind.Oscilloscope);
         Check(section, given, instrument, run);
-        return new ObservationSpec
+        var settings = SettingsReader.Read(section, instrument, run, block);
+        var observation = new ObservationSpec
         {
             Name = name.Text,
             Label = section.Text("label") ?? name.Text,
@@ -64,17 +76,30 @@ internal static class ObservationsReader
             Current = Known(section, "current", "current", b => b.Currents.Select(p => p.Name), block),
             Readout = Known(section, "readout", "readout", b => b.Readouts.Select(p => p.Name), block),
             State = Known(section, "state", "state", b => b.States.Select(p => p.Name), block),
-            ShowsError = section.Choice("show", Words.Shown)?.Value ?? false,
+            Shows = section.Choice("show", Words.Shown)?.Value ?? Aspect.Usual,
+            PerPoint = Known(section, "per-point", "test point", b => b.TestPoints.Select(p => p.Name), block),
+            PerCurrent = Known(section, "per-current", "current", b => b.Currents.Select(p => p.Name), block),
             Instrument = instrument,
             AcCoupled = section.Choice("coupling", Words.Coupling)?.Value ?? false,
+            Settings = settings,
             Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
         };
+        ResponseCheck.Check(section, given, observation, run);
+        return observation;
     }
 
     private static void Check(Section section, List<string> given, InstrumentKind instrument, RunSettings run)
     {
         var ofPoint = given.Count != 1 || given[0] == "point";
-        if (!ofPoint && section.Has("instrument") && instrument != InstrumentKind.None)
+        if (given is ["current"] && instrument != InstrumentKind.None && !instrument.IsOfCurrent())
+        {
+            section.Note("instrument", "a current is observed with nothing connected, with a clamp or with an ammeter");
+        }
+        else if (given is ["point"] && instrument.IsOfCurrent())
+        {
+            section.Note("instrument", "clamps and ammeters measure a current; a point is looked at with a voltmeter, an oscilloscope or a tester");
+        }
+        else if (given is ["readout" or "state"] && section.Has("instrument") && instrument != InstrumentKind.None)
         {
             section.Note("instrument", $"a {given[0]} is observed with nothing connected; leave the instrument out, or observe a point");
         }
@@ -84,12 +109,7 @@ internal static class ObservationsReader
             section.Note("against", $"a {given[0]} is not measured against anything; only a point is");
         }
 
-        if (section.Has("show") && given is not ["readout"])
-        {
-            section.Note("show", "only a readout has an error that can be shown");
-        }
-
-        if (section.Has("coupling") && instrument != InstrumentKind.Oscilloscope)
+        if (section.Has("coupling") && instrument is not (InstrumentKind.Oscilloscope or InstrumentKind.DifferentialProbe))
         {
             section.Note("coupling", "only an oscilloscope has a coupling to choose");
         }
@@ -98,7 +118,7 @@ internal static class ObservationsReader
         {
             CheckAtRest(section, instrument);
         }
-        else if (section.Has("over") && given is not ["readout"] && instrument is (InstrumentKind.None or InstrumentKind.Oscilloscope))
+        else if (run.Kind == RunKind.Transient && section.Has("over") && given is not ["readout"] && !instrument.ShowsNumber())
         {
             section.Note("over", "only a reading is taken over a stretch of time; a metric or a figure has its own");
         }
@@ -111,9 +131,9 @@ internal static class ObservationsReader
             section.Note("over", "an operating point has no time axis, so nothing can be taken over a stretch of time");
         }
 
-        if (instrument is InstrumentKind.MultimeterAcAverage or InstrumentKind.MultimeterAcTrueRms or InstrumentKind.MultimeterLowImpedanceAc)
+        if (instrument.NeedsTime())
         {
-            section.Note("instrument", "at an operating point nothing alternates, so an AC instrument has nothing to show");
+            section.Note("instrument", "at an operating point nothing alternates, so this instrument has nothing to show");
         }
 
         if (section.Choice("coupling", Words.Coupling)?.Value == true)

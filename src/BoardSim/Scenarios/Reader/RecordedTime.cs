@@ -13,7 +13,7 @@ internal sealed record RecordedTime(string Block, double From, double? Stop, dou
 {
     /// <summary>What a scenario records; null when its block is not known or there is no time axis.</summary>
     public static RecordedTime? Of(RunSettings run, BlockInHand? block) =>
-        run.Kind == RunKind.OperatingPoint || block?.Board is not { } board
+        run.Kind != RunKind.Transient || block?.Board is not { } board
             ? null
             : run.Start == RunStart.Periodic
             ? new RecordedTime(block.Id, 0, PeriodicLength.Of(run, board, out _)?.Seconds, board.LineFrequency, board.SwitchingFrequency)

@@ -33,6 +33,6 @@ public sealed record SignalInfo
 
 /// <summary>The waveform of an observation.</summary>
 /// <param name="Signal">What it is.</param>
-/// <param name="Times">Instants in seconds, not falling; the same instant twice marks a jump (left and right value).</param>
+/// <param name="Times">Instants in seconds (frequencies in hertz for a frequency response), not falling; the same instant twice marks a jump (left and right value).</param>
 /// <param name="Values">Values as numbers before the unit's symbol, as many as instants.</param>
 public sealed record SignalTrace(SignalInfo Signal, double[] Times, double[] Values);

@@ -3,6 +3,7 @@ using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
+using BoardSim.Faults;
 using BoardSim.Quantities;
 
 namespace BoardSim.Scenarios.Running;
@@ -32,6 +33,16 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     {
         options.Cancellation.ThrowIfCancellationRequested();
         var board = BoardOf.Condition(Scenario.NewBlock, Scenario.Values, Condition, Own, Deviates);
+        if (Scenario.Run.IsPowerOff)
+        {
+            PartEdits.Unplug(board, BoardOf.Block(Scenario.NewBlock, Scenario.Values, Condition, Own).SupplyParts);
+        }
+
+        if (Scenario.Run.Kind == RunKind.FrequencyResponse)
+        {
+            return OverFrequency(board, options, compile);
+        }
+
         var set = Scenario.Observations.Select(o => Observed.Connect(board, o, Scenario.Run.Kind)).ToList();
         return Scenario.Run.Kind == RunKind.OperatingPoint ? AtRest(board, set, options, compile) : OverTime(board, set, options, compile);
     }
@@ -43,7 +54,36 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         var solution = OperatingPoint.Solve(compile(board.Circuit), new OperatingPointOptions { Limits = limits });
         return new ConditionOutcome(Scenario, Condition, board, netlist, solution.Evidence, [])
         {
-            Observations = [.. set.Where(IsNeeded).Select(o => o.Take(solution))],
+            Observations = [.. set.Where(IsNeeded).Select(o => o.TakeAlone(board.Circuit, limits) ?? o.Take(solution))],
+        };
+    }
+
+    private ConditionOutcome OverFrequency(Board board, RunOptions options, Func<Circuit, CircuitSystem> compile)
+    {
+        var run = Scenario.Run;
+        var set = Scenario.Observations.Select(o => Observed.OfResponse(board, o)).Where(IsNeeded).ToList();
+        var card = new AcCard(FrequencySpacing.Decade, run.PointsPerDecade, run.FromFrequency, run.ToFrequency);
+        var netlist = Netlist(board, card);
+        if (!board.Circuit.Devices.OfType<ISmallSignal>().Any(s => s.IsActive))
+        {
+            throw new CircuitException($"{board.Title} has no small-signal source that is on, so nothing would answer; give one of its values for a small signal (such as loop.signal, load.signal or noise.kind).");
+        }
+
+        var result = AcAnalysis.Run(
+            compile(board.Circuit),
+            card.Frequencies(),
+            [.. set.SelectMany(o => o.Per is null ? [o.Probe] : new[] { o.Probe, o.Per })],
+            new RunLimits { WallClock = options.TimeLimit, Cancellation = options.Cancellation });
+        options.Cancellation.ThrowIfCancellationRequested();
+        if (result.Status != RunStatus.Completed)
+        {
+            throw new SolverException($"the response ended ({result.Status}) after {result.Frequencies.Length} frequencies; allow more time, or ask for fewer points per decade.");
+        }
+
+        var next = 0;
+        return new ConditionOutcome(Scenario, Condition, board, netlist, result.Evidence, [])
+        {
+            Observations = [.. set.Select(o => o.Take(result.Frequencies, result.Values(next++), o.Per is null ? null : result.Values(next++)))],
         };
     }
 
