@@ -243,7 +243,7 @@ public sealed partial class FanDrive : Block
     }
 
     private SourceWaveform RippleOf(double amplitude) =>
-        amplitude > 0 ? new SineWaveform { Amplitude = amplitude, Frequency = RippleFrequency } : new DcWaveform(0);
+        amplitude > 0 ? new SineWaveform { Amplitude = amplitude, Frequency = RippleFrequency, PhaseDegrees = 90 } : new DcWaveform(0);
 
     private void AddControl(Circuit circuit)
     {
