@@ -14,6 +14,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>Share of the accuracy asked that one step may use up: local errors add up over a run.</summary>
     private const double LocalShare = 0.1;
 
+    /// <summary>The most that it may be: with steps too long for their estimates to be believed, errors add up faster.</summary>
+    private const double LoosestLocal = 5e-4;
+
     /// <summary>Length of the Euler step that the start is found by, relative to the run.</summary>
     private const double StartShare = 1e-13;
 
@@ -22,6 +25,9 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
     private const double EulerShare = 1e-5;
+
+    /// <summary>The longest that it may be, relative to the run: the value after a jump is recorded at its end.</summary>
+    private const double LongestEuler = 5e-7;
 
     /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
     private const double EventShare = 1e-11;
@@ -53,6 +59,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>Step, relative to the run, below which the power balance has no say: charges and fluxes, rounded, divided by so short a
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
+
+    /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
+    private const double PassingShare = 1e-9;
 
     /// <summary>Most that the first step after a discontinuity is hoped to be longer the next time.</summary>
     private const double MostHope = 20;
@@ -91,6 +100,7 @@ public sealed class TransientRun : IDisposable
     private int breaksInARow;
     private double rowBegan;
     private bool afterBreak;
+    private bool hoped;
     private bool restart = true;
     private bool smooth;
     private bool pending;
@@ -289,7 +299,7 @@ public sealed class TransientRun : IDisposable
             events.RemoveAll(e => e.Time > time);
         }
 
-        scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), options.Accuracy * LocalShare);
+        scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), LocalAccuracy);
         newton.CurrentScale = scale.LargestCurrent;
         Time = PreviousTime = time;
         charges.CopyTo(stages.StartCharge);
@@ -336,7 +346,7 @@ public sealed class TransientRun : IDisposable
         {
             InitialState.Charge(system, stages.StartCharge);
             l.X.CopyTo(stages.Values[0], 0);
-            scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+            scale.Update(stages.Values[0], LocalAccuracy, 1);
             FindConsistentStart();
             SettleDiscrete();
             guards.Accept(0, stages.Values[0]);
@@ -362,7 +372,7 @@ public sealed class TransientRun : IDisposable
         var found = point.ToSolution(0);
         found.X.CopyTo(stages.Values[0], 0);
         l.Q.CopyTo(stages.StartCharge, 0);
-        scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+        scale.Update(stages.Values[0], LocalAccuracy, 1);
         if (system.HasHolds)
         {
             // What held the nodes is gone: charges and fluxes stay, all else follows from them.
@@ -384,7 +394,7 @@ public sealed class TransientRun : IDisposable
             if (stages.TryEuler(0, h, scale.Weight, out var worst))
             {
                 stages.Values[^1].CopyTo(stages.Values[0], 0);
-                scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+                scale.Update(stages.Values[0], LocalAccuracy, 1);
                 newton.CurrentScale = scale.LargestCurrent;
                 if (h <= StartShare * options.Stop)
                 {
@@ -423,6 +433,9 @@ public sealed class TransientRun : IDisposable
         }
     }
 
+    /// <summary>Relative accuracy of one step.</summary>
+    private double LocalAccuracy => Math.Min(options.Accuracy * LocalShare, LoosestLocal);
+
     private bool MustStop()
     {
         if (options.Cancellation.IsCancellationRequested)
@@ -440,7 +453,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Takes the short Euler step that leads into a smooth stretch.</summary>
     private void StepIn()
     {
-        var h = Math.Max(EulerShare * step, SmallestStep());
+        var h = Math.Max(Math.Min(EulerShare * step, LongestEuler * options.Stop), SmallestStep());
         int worst;
         var solved = false;
         for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && h > StepInShare * options.Stop && energy.Misses(stages, options.Accuracy)); attempt++)
@@ -501,7 +514,7 @@ public sealed class TransientRun : IDisposable
                 }
 
                 Reject(h, 0.25, worst, "Newton did not converge");
-                caution = afterBreak ? 0 : CautiousSteps;
+                caution = afterBreak && hoped ? 0 : CautiousSteps;
                 continue;
             }
 
@@ -523,7 +536,7 @@ public sealed class TransientRun : IDisposable
             if (BendsTooSharply(h, ref missed))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
-                caution = afterBreak ? 0 : CautiousSteps;
+                caution = afterBreak && hoped ? 0 : CautiousSteps;
                 continue;
             }
 
@@ -551,6 +564,12 @@ public sealed class TransientRun : IDisposable
             smooth = true;
             Accept(h, land ? corner : Time + h, method.Gamma * h);
             pace.Ordinary(h, well: !failed);
+            if (h > PassingShare * options.Stop)
+            {
+                // Time has passed, even if this one step led from one break to the next.
+                breaksInARow = 0;
+            }
+
             if (crossing >= 0)
             {
                 Fire(crossing);
@@ -720,7 +739,8 @@ public sealed class TransientRun : IDisposable
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
         var hope = hopeAfter[key];
-        step = Math.Clamp(hope > 0 ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
+        hoped = hope > 0;
+        step = Math.Clamp(hoped ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
     }
 
     private void Accept(double h, double time, double coefficient)
@@ -747,7 +767,7 @@ public sealed class TransientRun : IDisposable
         if (!jumped)
         {
             // Right after a jump, currents that make the charges fit within no time are no scale for anything.
-            scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
+            scale.Update(State, LocalAccuracy, Math.Exp(-FadeRate * h / options.Stop));
             newton.CurrentScale = scale.LargestCurrent;
         }
 
