@@ -257,6 +257,8 @@ internal sealed class StageSolver
             sourceRate[k] = (excitation[k] - sourceRate[k]) / delta;
         }
 
+        system.AddDrift(time, sourceRate);
+
         for (var pass = 0; pass < (lastWasEuler ? 1 : ratePasses); pass++)
         {
             system.RateDefect(EndRate, slope[^1], sourceRate, coefficient, error);

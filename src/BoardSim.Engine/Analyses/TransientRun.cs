@@ -14,6 +14,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>Share of the accuracy asked that one step may use up: local errors add up over a run.</summary>
     private const double LocalShare = 0.1;
 
+    /// <summary>The most that it may be: with steps too long for their estimates to be believed, errors add up faster.</summary>
+    private const double LoosestLocal = 5e-4;
+
     /// <summary>Length of the Euler step that the start is found by, relative to the run.</summary>
     private const double StartShare = 1e-13;
 
@@ -22,6 +25,9 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
     private const double EulerShare = 1e-5;
+
+    /// <summary>The longest that it may be, relative to the run: the value after a jump is recorded at its end.</summary>
+    private const double LongestEuler = 5e-7;
 
     /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
     private const double EventShare = 1e-11;
@@ -53,6 +59,12 @@ public sealed class TransientRun : IDisposable
     /// <summary>Step, relative to the run, below which the power balance has no say: charges and fluxes, rounded, divided by so short a
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
+
+    /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
+    private const double PassingShare = 1e-9;
+
+    /// <summary>Most that the first step after a discontinuity is hoped to be longer the next time.</summary>
+    private const double MostHope = 20;
 
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 2;
@@ -88,6 +100,7 @@ public sealed class TransientRun : IDisposable
     private int breaksInARow;
     private double rowBegan;
     private bool afterBreak;
+    private bool hoped;
     private bool restart = true;
     private bool smooth;
     private bool pending;
@@ -283,7 +296,7 @@ public sealed class TransientRun : IDisposable
             events.RemoveAll(e => e.Time > time);
         }
 
-        scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), options.Accuracy * LocalShare);
+        scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), LocalAccuracy);
         newton.CurrentScale = scale.LargestCurrent;
         Time = PreviousTime = time;
         charges.CopyTo(stages.StartCharge);
@@ -330,7 +343,7 @@ public sealed class TransientRun : IDisposable
         {
             InitialState.Charge(system, stages.StartCharge);
             l.X.CopyTo(stages.Values[0], 0);
-            scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+            scale.Update(stages.Values[0], LocalAccuracy, 1);
             FindConsistentStart();
             SettleDiscrete();
             guards.Accept(0, stages.Values[0]);
@@ -356,7 +369,7 @@ public sealed class TransientRun : IDisposable
         var found = point.ToSolution(0);
         found.X.CopyTo(stages.Values[0], 0);
         l.Q.CopyTo(stages.StartCharge, 0);
-        scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+        scale.Update(stages.Values[0], LocalAccuracy, 1);
         if (system.HasHolds)
         {
             // What held the nodes is gone: charges and fluxes stay, all else follows from them.
@@ -378,7 +391,7 @@ public sealed class TransientRun : IDisposable
             if (stages.TryEuler(0, h, scale.Weight, out var worst))
             {
                 stages.Values[^1].CopyTo(stages.Values[0], 0);
-                scale.Update(stages.Values[0], options.Accuracy * LocalShare, 1);
+                scale.Update(stages.Values[0], LocalAccuracy, 1);
                 newton.CurrentScale = scale.LargestCurrent;
                 if (h <= StartShare * options.Stop)
                 {
@@ -417,6 +430,9 @@ public sealed class TransientRun : IDisposable
         }
     }
 
+    /// <summary>Relative accuracy of one step.</summary>
+    private double LocalAccuracy => Math.Min(options.Accuracy * LocalShare, LoosestLocal);
+
     private bool MustStop()
     {
         if (options.Cancellation.IsCancellationRequested)
@@ -434,7 +450,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Takes the short Euler step that leads into a smooth stretch.</summary>
     private void StepIn()
     {
-        var h = Math.Max(EulerShare * step, SmallestStep());
+        var h = Math.Max(Math.Min(EulerShare * step, LongestEuler * options.Stop), SmallestStep());
         int worst;
         var solved = false;
         for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && h > StepInShare * options.Stop && energy.Misses(stages, options.Accuracy)); attempt++)
@@ -495,13 +511,13 @@ public sealed class TransientRun : IDisposable
                 }
 
                 Reject(h, 0.25, worst, "Newton did not converge");
-                caution = CautiousSteps;
+                caution = afterBreak && hoped ? 0 : CautiousSteps;
                 continue;
             }
 
             if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn))
             {
-                Reject(h, Math.Clamp(0.9 * Math.Pow(size, -1.0 / (method.EstimateOrder + 1)), 0.1, 0.8), worst, "the error estimate stays too large");
+                Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
@@ -517,7 +533,7 @@ public sealed class TransientRun : IDisposable
             if (BendsTooSharply(h, ref missed))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
-                caution = CautiousSteps;
+                caution = afterBreak && hoped ? 0 : CautiousSteps;
                 continue;
             }
 
@@ -537,13 +553,20 @@ public sealed class TransientRun : IDisposable
 
             if (afterBreak && crossing < 0 && !land)
             {
-                hopeAfter[breakKey] = h;
+                // What its error estimate would have allowed: remembered as it was, a timid first step would stay one for ever.
+                hopeAfter[breakKey] = h * Math.Clamp(LongestStep(size), 1, MostHope);
             }
 
             afterBreak = false;
             smooth = true;
             Accept(h, land ? corner : Time + h, method.Gamma * h);
             pace.Ordinary(h, well: !failed);
+            if (h > PassingShare * options.Stop)
+            {
+                // Time has passed, even if this one step led from one break to the next.
+                breaksInARow = 0;
+            }
+
             if (crossing >= 0)
             {
                 Fire(crossing);
@@ -560,7 +583,7 @@ public sealed class TransientRun : IDisposable
                 // into the limit again.
                 caution -= caution > 0 ? 1 : 0;
                 var most = caution > 0 ? CautiousGrowth : 5;
-                var grown = h * Math.Clamp(0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1)), 0.2, most);
+                var grown = h * Math.Clamp(LongestStep(size), 0.2, most);
 
                 // A step kept as it is saves a factorisation.
                 step = Math.Max(grown >= h && grown < 1.2 * h ? h : grown, SmallestStep());
@@ -570,6 +593,9 @@ public sealed class TransientRun : IDisposable
             return;
         }
     }
+
+    /// <summary>Step that would use up most of its tolerance, in lengths of the one whose error estimate is given.</summary>
+    private double LongestStep(double size) => 0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1));
 
     /// <summary>Takes a step of high order where the solution is smooth enough for it.</summary>
     /// <returns>False when an ordinary step has to be taken.</returns>
@@ -710,7 +736,8 @@ public sealed class TransientRun : IDisposable
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
         var hope = hopeAfter[key];
-        step = Math.Clamp(hope > 0 ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
+        hoped = hope > 0;
+        step = Math.Clamp(hoped ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
     }
 
     private void Accept(double h, double time, double coefficient)
@@ -737,7 +764,7 @@ public sealed class TransientRun : IDisposable
         if (!jumped)
         {
             // Right after a jump, currents that make the charges fit within no time are no scale for anything.
-            scale.Update(State, options.Accuracy * LocalShare, Math.Exp(-FadeRate * h / options.Stop));
+            scale.Update(State, LocalAccuracy, Math.Exp(-FadeRate * h / options.Stop));
             newton.CurrentScale = scale.LargestCurrent;
         }
 

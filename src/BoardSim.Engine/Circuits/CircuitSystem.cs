@@ -15,6 +15,7 @@ public sealed class CircuitSystem
     private Device[] devices;
     private Device[] nonlinear;
     private Device[] excited;
+    private IDrift[] drifting;
     private readonly IReadOnlyDictionary<string, int> nodes;
     private readonly IReadOnlyDictionary<string, int> branches;
     private readonly IReadOnlyDictionary<(int Row, int Column), int> slots;
@@ -271,6 +272,17 @@ public sealed class CircuitSystem
         e[0] = 0;
     }
 
+    /// <summary>Adds to rates of change of the excitation what laws with time in them change by themselves, at the iterate in <see cref="Loads"/>.</summary>
+    internal void AddDrift(double time, double[] rate)
+    {
+        foreach (var device in drifting)
+        {
+            device.AddDrift(time, Loads.X, rate);
+        }
+
+        rate[0] = 0;
+    }
+
     /// <summary>Evaluates F (with the excitation given), Q, G and C at the iterate in <see cref="Loads"/>.</summary>
     internal void Evaluate(double[] excitation)
     {
@@ -320,12 +332,13 @@ public sealed class CircuitSystem
         return binder;
     }
 
-    [MemberNotNull(nameof(devices), nameof(nonlinear), nameof(excited), nameof(Timed), nameof(Discrete))]
+    [MemberNotNull(nameof(devices), nameof(nonlinear), nameof(excited), nameof(drifting), nameof(Timed), nameof(Discrete))]
     private void Sort(Circuit circuit)
     {
         devices = [.. circuit.Devices];
         nonlinear = [.. devices.Where(d => d.IsNonlinear)];
         excited = [.. devices.Where(d => d.IsExcited)];
+        drifting = [.. devices.OfType<IDrift>()];
         Timed = [.. devices.OfType<ITimed>()];
         Discrete = [.. devices.OfType<IDiscrete>()];
     }

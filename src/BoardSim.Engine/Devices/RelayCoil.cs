@@ -16,7 +16,7 @@ namespace BoardSim.Engine.Devices;
 /// plus the travel, the release time its decay to drop-out plus the travel. In an operating point the armature moves at once.
 /// </para>
 /// </summary>
-public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, IInitial, IStates
+public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, IInitial, IStates, IDrift
 {
     /// <summary>Temperature coefficient of copper in 1/K at 20 degC (IEC 60028, 1925).</summary>
     public const double CopperCoefficient = 0.00393;
@@ -174,6 +174,9 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
     }
 
     /// <inheritdoc/>
+    public void AddDrift(double time, ReadOnlySpan<double> x, Span<double> rate) => rate[flux] -= gap * armature.SpeedBefore(time) * x[flux];
+
+    /// <inheritdoc/>
     public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
     {
         var size = Math.Abs(x[i]);
@@ -293,6 +296,10 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
 
         public readonly double Position(double time) =>
             perSecond == 0 ? from : Math.Clamp(from + (time - since) * perSecond, 0, 1);
+
+        /// <summary>Speed just before an instant, in ways per second.</summary>
+        public readonly double SpeedBefore(double time) =>
+            perSecond != 0 && time > since && from + (time - since) * perSecond is > -Passed and < 1 + Passed ? perSecond : 0;
 
         public void Release()
         {

@@ -37,6 +37,10 @@ public abstract class Block
     /// the block is put on a board. A name may be listed that the present values leave out.</summary>
     public virtual IReadOnlyList<string> BenchParts => [];
 
+    /// <summary>Parts that hang open when the block is unplugged: its sources of power and what leads to them. Names may be listed that the present values
+    /// leave out, and those of the bench do not count on a board; a block without any cannot be unplugged.</summary>
+    public virtual IReadOnlyList<string> SupplyParts => [];
+
     /// <summary>
     /// The block as it was designed, when this one is a board whose parts deviate from it by their tolerances; null when it is the design itself.
     /// What a program or a person takes for granted, a lookup table say, follows the design and not the parts.

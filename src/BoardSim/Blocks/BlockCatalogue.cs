@@ -33,6 +33,10 @@ public static class BlockCatalogue
         () => new SerialLink(),
         () => new RelayDriver(),
         () => new Heater(),
+        () => new SwitchedLoad(),
+        () => new SolenoidValve(),
+        () => new AcMotor(),
+        () => new MotorReversal(),
         () => new HeatedChamber(),
     ];
 

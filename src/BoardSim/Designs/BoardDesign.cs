@@ -78,6 +78,14 @@ public sealed class BoardDesign : Block
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults => [.. Placements.SelectMany(FaultsOf)];
 
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts =>
+    [
+        .. Placements.SelectMany(p => p.Block.SupplyParts
+            .Where(part => !p.Block.BenchParts.Contains(part, StringComparer.OrdinalIgnoreCase))
+            .Select(part => $"{p.Name}.{part}")),
+    ];
+
     private const string AmbientKey = "ambient";
 
     /// <summary>The placement of that name.</summary>

@@ -61,6 +61,19 @@ public static class PartEdits
         Add(board, new Resistor($"R_across_{part}", device.Nodes[first], device.Nodes[second], ohms));
     }
 
+    /// <summary>Unplugs a board: of each named part that it has, <see cref="OpenOhms"/> are left between its first two leads.</summary>
+    /// <param name="board">The board to change.</param>
+    /// <param name="parts">Names of the parts; those that the board does not have are passed over.</param>
+    public static void Unplug(Board board, IEnumerable<string> parts)
+    {
+        ArgumentNullException.ThrowIfNull(board);
+        ArgumentNullException.ThrowIfNull(parts);
+        foreach (var device in parts.Select(board.Circuit.Find).OfType<Device>())
+        {
+            board.Circuit.Replace(new Resistor(device.Name, device.Nodes[0], device.Nodes[1], OpenOhms));
+        }
+    }
+
     /// <summary>Changes a part in place.</summary>
     /// <typeparam name="T">Type of the part.</typeparam>
     /// <param name="board">The board to change.</param>

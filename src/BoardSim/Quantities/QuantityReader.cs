@@ -140,6 +140,14 @@ internal static class QuantityReader
             return $"\"{text}\" is a point on the temperature scale";
         }
 
+        // "5 m" is a milli without its unit far more often than metres.
+        var isPrefix = name.Length == 1 && expected.Spellings.Any(spelling => spelling.Prefixes.Contains(name[0], StringComparison.Ordinal));
+        var prefix = $"\"{text}\" has a prefix but no unit ({digits} {name}{expected.Symbol}?)";
+        if (isPrefix && name == "m")
+        {
+            return prefix;
+        }
+
         foreach (var other in Unit.All)
         {
             if (other != expected && Match(name, other) is not null)
@@ -148,9 +156,9 @@ internal static class QuantityReader
             }
         }
 
-        if (name.Length == 1 && expected.Spellings.Any(spelling => spelling.Prefixes.Contains(name[0], StringComparison.Ordinal)))
+        if (isPrefix)
         {
-            return $"\"{text}\" has a prefix but no unit ({digits} {name}{expected.Symbol}?)";
+            return prefix;
         }
 
         foreach (var other in Unit.All)

@@ -101,6 +101,15 @@ public sealed class Unit
     /// <summary>Constant of a motor: volts per radian per second, which is the same number of newton metres per ampere.</summary>
     public static Unit VoltSecond { get; } = new("Vs", "motor constant or flux linkage", "20 mVs", "num ", Many("num", "Vs", "V.s", "Nm/A"));
 
+    /// <summary>Force in newtons.</summary>
+    public static Unit Newton { get; } = new("N", "force", "1.5 N", "um k", Many("umk", "N", "newton", "newtons"));
+
+    /// <summary>Length in metres.</summary>
+    public static Unit Metre { get; } = new("m", "length", "4 mm", "num k", Many("numk", "m", "metre", "metres"));
+
+    /// <summary>Mass, held in kilograms, shown in grams.</summary>
+    public static Unit Gram { get; } = new("g", "mass", "12 g", "", [new("g", -3), new("kg"), new("mg", -6)]) { ShownFactor = 1e-3 };
+
     /// <summary>Level in decibels, of voltages or currents unless said otherwise.</summary>
     public static Unit Decibel { get; } = new("dB", "level", "40 dB", "", [new("dB")]);
 
@@ -112,7 +121,7 @@ public sealed class Unit
     [
         Ohm, Volt, Ampere, Farad, Henry, Second, Hour, Year, Hertz, Watt, VoltAmpere, Joule, Temperature, Kelvin, Percent, Ratio, Degree,
         AmpereSquaredSecond, VoltPerSecond, AmperePerSecond, WattPerKelvin, JoulePerKelvin, KelvinPerWatt, PerKelvin,
-        Siemens, Rpm, NewtonMetre, KilogramSquareMetre, NewtonMetreSecond, VoltSecond, Decibel, Baud,
+        Siemens, Rpm, NewtonMetre, KilogramSquareMetre, NewtonMetreSecond, VoltSecond, Newton, Metre, Gram, Decibel, Baud,
     ];
 
     /// <summary>Symbol in plain characters, as shown after a number; empty for a ratio.</summary>

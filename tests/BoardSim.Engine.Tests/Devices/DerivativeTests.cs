@@ -1,4 +1,6 @@
 using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
+using BoardSim.Engine.Devices.Converters;
 
 namespace BoardSim.Engine.Tests.Devices;
 
@@ -80,6 +82,48 @@ public sealed class DerivativeTests
             probe.Evaluate();
             Assert.Equal(f, probe.Loads.F);
             Assert.Equal(q, probe.Loads.Q);
+        }
+    }
+
+    // A law either has no time in it, or tells how it moves with time: calculus again.
+    [Fact]
+    public void Drift_agrees_with_differences()
+    {
+        var coil = new RelayCoil("k", "a", "b", 300, 1, 2, 0.03, 0.01) { OperateTravel = 5e-3 };
+        var moving = new DeviceProbe(coil);
+        coil.Reset();
+        moving.Set("k#i", 0.05).Set("k#flux", 1.3);
+        coil.Cross(0, 1e-3, moving.Loads.X);
+        AssertDrift(moving, coil, 3e-3);
+
+        var supply = new AveragedFlyback("u", "v", "r", "f", "i", "o", "g", "c", new ControllerParameters(), new FlybackStage());
+        var starting = new DeviceProbe(supply);
+        supply.Reset();
+        supply.Cross(0, 1e-3, starting.Loads.X);
+        starting.Restamp();
+        var random = new Random(3);
+        for (var point = 0; point < 20; point++)
+        {
+            starting.Scatter(random, 0, 20);
+            AssertDrift(starting, supply, 1e-3 + 0.4 * supply.Parameters.SoftStart);
+        }
+    }
+
+    private static void AssertDrift<T>(DeviceProbe probe, T device, double time)
+        where T : Device, IDrift
+    {
+        const double step = 1e-6;
+        var rate = new double[probe.Size + 1];
+        device.AddDrift(time, probe.Loads.X, rate);
+        probe.Loads.Time = time + step;
+        var after = (double[])probe.Evaluate().Loads.F.Clone();
+        probe.Loads.Time = time - step;
+        probe.Evaluate();
+        Assert.Contains(rate, r => r != 0);
+        for (var row = 1; row <= probe.Size; row++)
+        {
+            var difference = (after[row] - probe.Loads.F[row]) / (2 * step);
+            Assert.True(Math.Abs(difference - rate[row]) <= 1e-3 * Math.Abs(difference) + 1e-6, $"{probe.System.Unknowns[row - 1].Name}: {rate[row]} against {difference}");
         }
     }
 

@@ -134,6 +134,17 @@ public class LineSideTests
         Assert.Equal(2 * Math.PI * 60 * 2.2e-9 * 120, line.Rms(), 3e-6);
     }
 
+    // At 60 Hz 150 uH of leakage are 57 mohm, and 150 ohm across them change nothing of it (ohm's law): what is damped rings beyond 100 kHz.
+    [Fact]
+    public void At_line_frequency_both_details_of_the_filter_are_one()
+    {
+        var full = Bench.Run(new LineEntry { LoadResistance = 50 }.Build());
+        var damped = Bench.Run(new LineEntry { LoadResistance = 50, Detail = FilterDetail.LineFrequency }.Build());
+        Assert.Equal(1, damped.V("output").Rms() / full.V("output").Rms(), 1e-4);
+        Assert.Equal(1, damped.I("line").Rms() / full.I("line").Rms(), 1e-4);
+        Assert.Equal(1, damped.I("earth-from-line").Rms() / full.I("earth-from-line").Rms(), 1e-2);
+    }
+
     // CISPR 16-1-2, artificial mains network 50 ohm / 50 uH: |Z| = 50 |j w L / (50 + j w L)|, 34.3 ohm at 150 kHz and 49.9 ohm at 5 MHz or so (closed form; +-20 %
     // are allowed). The receiver's voltage for a known source resistance tells what the bench's network shows.
     [Theory]

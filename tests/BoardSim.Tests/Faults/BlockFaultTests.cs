@@ -145,6 +145,40 @@ public class BlockFaultTests
         Of<Heater>("element-shorted", "current", r => r.I("element").Rms(), 0.8, 0.4),
         Of<Heater>("terminal-burnt", "current lost", r => -r.I("element").Rms(), 10, 60),
 
+        Of<SwitchedLoad>("contact-worn", "volts across the contact", r => r.V("contact-drop").Slice(0.1, 0.35).Rms(), 0.02, 0.06),
+        Of<SwitchedLoad>("contact-welded", "current after the command", r => r.I("load").Slice(0.42, 0.449).Rms()),
+        Of<SwitchedLoad>("contact-never-closes", "current lost", r => -r.I("load").Rms()),
+        Of<SwitchedLoad>("joint-resistance-high", "joint too hot", r => r.S("joint-temperature").Maximum().Value, 10e-3, 40e-3),
+        Of<SwitchedLoad>("joint-cracked", "current lost", r => -r.I("load").Rms(), 373.15, 348.15),
+        Of<SwitchedLoad>("coil-open", "current lost", r => -r.I("load").Rms()),
+        Of<SwitchedLoad>("element-open", "current lost", r => -r.I("load").Rms()),
+
+        Of<SolenoidValve>("plunger-stuck", "current", r => r.I("winding").Rms(), 0.5, 0),
+        Of<SolenoidValve>("shorted-turns", "current", r => r.I("winding").Rms(), 0.05, 0.3),
+        Of<SolenoidValve>("winding-open", "current lost", r => -r.I("winding").Rms()),
+        Of<SolenoidValve>("shading-ring-broken", "least pull lost", r => -r.S("force").Minimum().Value, 1e-3, 10e-6),
+        Of<SolenoidValve>("pressure-too-high", "current", r => r.I("winding").Rms(), 12),
+
+        Of<AcMotor>("capacitor-faded", "speed lost", r => -r.S("speed").Mean(), 0.5, 0.25),
+        Of<AcMotor>("capacitor-open", "speed lost", r => -r.S("speed").Mean()),
+        Of<AcMotor>("capacitor-shorted", "current of the start winding", r => r.I("start").Rms(), 0.5),
+        Of<AcMotor>("start-winding-open", "speed lost", r => -r.S("speed").Mean()),
+        Of<AcMotor>("run-winding-open", "speed lost", r => -r.S("speed").Mean()),
+        Of<AcMotor>("rotor-locked", "current", r => r.I("line").Rms()),
+        Of<AcMotor>("bearing-drag", "speed lost", r => -r.S("speed").Mean(), 0.05, 0.2),
+
+        Of<MotorReversal>("capacitor-faded", "run-up lost", r => -r.S("speed").At(0.1), 0.7, 0.1),
+        Of<MotorReversal>("capacitor-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("capacitor-shorted", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 0.5),
+        Of<MotorReversal>("forward-contact-welded", "speed without a command", r => r.S("speed").Slice(0.7, 0.8).Mean()),
+        Of<MotorReversal>("reverse-contact-welded", "speed in reverse without a command", r => -r.S("speed").Slice(0.7, 0.8).Mean()),
+        Of<MotorReversal>("forward-contact-never-closes", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("reverse-contact-never-closes", "speed in reverse lost", r => r.S("speed").Slice(1.2, 1.3).Mean()),
+        Of<MotorReversal>("winding-1-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("winding-2-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("gear-stuck", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("gear-drag", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 3e-3, 20e-3),
+
         Of<HeatedChamber>("door-ajar", "air too cold", r => -r.AtRest("air-temperature"), 2, 10),
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
         Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
@@ -279,6 +313,12 @@ public class BlockFaultTests
         if (block is FlybackSupply supply)
         {
             (supply.StepAt, supply.StepFor) = (0.98, 30e-3);
+        }
+
+        if (block is SwitchedLoad load)
+        {
+            // Warm within a tenth of a second.
+            (load.JointHeatCapacity, load.ContactHeatCapacity) = (2e-3, 2e-3);
         }
 
         if (block is LineEntry entry)

@@ -14,8 +14,11 @@ namespace BoardSim.Engine.Devices.Converters;
 /// the winding adds while it does (common practice, no source).
 /// </para>
 /// </summary>
-public sealed class AveragedFlyback : ConverterController
+public sealed class AveragedFlyback : ConverterController, IDrift
 {
+    /// <summary>Time over which the soft start's slope is taken, as a share of the soft start.</summary>
+    private const double SoftStartStep = 1e-5;
+
     private const int Ports = 4;
     private const int Controls = 5;
 
@@ -139,6 +142,28 @@ public sealed class AveragedFlyback : ConverterController
                 loads.G[slots[k + 2]] -= g;
                 loads.G[slots[k + 3]] += g;
             }
+        }
+    }
+
+    /// <inheritdoc/>
+    public void AddDrift(double time, ReadOnlySpan<double> x, Span<double> rate)
+    {
+        // The soft start is all that time has to say, and it says it as a straight line.
+        var before = time - SoftStartStep * Parameters.SoftStart;
+        if (!IsRunning || !(SoftStartShare(time) > SoftStartShare(before)))
+        {
+            return;
+        }
+
+        Span<Slopes> now = stackalloc Slopes[Ports];
+        Span<Slopes> then = stackalloc Slopes[Ports];
+        Currents(before, x, then);
+        Currents(time, x, now);
+        for (var p = 0; p < Ports; p++)
+        {
+            var slope = (now[p].Value - then[p].Value) / (time - before);
+            rate[from[p]] += slope;
+            rate[to[p]] -= slope;
         }
     }
 

@@ -205,6 +205,9 @@ public sealed partial class FlybackOutput : Block
     }
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_input", "V_gate"];
+
+    /// <inheritdoc/>
     protected override Board Wire()
     {
         var circuit = new Circuit { Title = Title };

@@ -238,6 +238,9 @@ public sealed partial class FlybackSupply : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_bulk"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
         ["V_bulk", "R_bulk", "R_load", "R_step", "S_step", "V_hand", "I_signal", "R_signal", "R_barrier"];
 

@@ -68,6 +68,10 @@ public sealed partial class LineEntry : Block
     [Quantity("noise.frequency", "Hz", 1e3, 100e6, "Frequency of the bench's noise in a run over time; a frequency response has a range of its own.", OnBenchOnly = true)]
     public double NoiseFrequency { get; set; } = 150e3;
 
+    /// <summary>What of the filter is computed.</summary>
+    [Choice("detail", "What of the filter is computed: all, its ringing at some hundred kilohertz included, or what shows at line frequency, with that ringing damped: much faster over seconds of board time, but no good for surges and noise.")]
+    public FilterDetail Detail { get; set; }
+
     /// <summary>Rated current of the fuse in amperes.</summary>
     [Quantity("fuse.rated-current", "A", 0.05, 20, "Rated current of the fuse.")]
     public double FuseRated { get; set; } = 2;
@@ -126,6 +130,9 @@ public sealed partial class LineEntry : Block
         ["V_line", "R_line", "L_line", "R_neutral", "R_earth", "C_neighbours", "S_plug", "V_hand", "V_charge", "R_charge", "C_surge", "V_surge", "S_surge", "R_surge1", "R_surge2", "L_surge", "R_surge3", "C_coupling"];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "S_plug", "R_neutral"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = [.. MainsParts, "R_cord", "R_load", .. NoiseParts];
 
     /// <inheritdoc/>
@@ -159,9 +166,12 @@ public sealed partial class LineEntry : Block
         circuit.Add(new Resistor("R_choke1", "choke1", "out", ChokeResistance));
         circuit.Add(new Resistor("R_choke2", "choke2", "neutral-out", ChokeResistance));
 
-        // Core loss keeps the choke's resonance with the Y capacitors flat, as ferrite does.
-        circuit.Add(new Resistor("R_core1", "fused", "choke1", 20e3));
-        circuit.Add(new Resistor("R_core2", "neutral", "choke2", 20e3));
+        // Core loss keeps the choke's resonance with the Y capacitors flat, as ferrite does. At line frequency nothing is left of what rings beyond: windings
+        // in parallel with half the impedance of leakage and Y capacitor do not ring at all.
+        var leakage = ChokeLeakage * ChokeInductance;
+        var core = Detail == FilterDetail.Full ? 20e3 : 0.5 * Math.Sqrt(leakage / YCapacitance);
+        circuit.Add(new Resistor("R_core1", "fused", "choke1", core));
+        circuit.Add(new Resistor("R_core2", "neutral", "choke2", core));
         circuit.Add(new Capacitor("C_y1", "out", Circuit.Ground, YCapacitance) { SeriesResistance = 0.5 });
         circuit.Add(new Capacitor("C_y2", "neutral-out", Circuit.Ground, YCapacitance) { SeriesResistance = 0.5 });
         circuit.Add(new Resistor("R_load", "out", "neutral-out", LoadResistance));

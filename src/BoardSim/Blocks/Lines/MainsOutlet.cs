@@ -106,6 +106,9 @@ public sealed class MainsOutlet : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "S_plug", "R_neutral"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["R_load", "C_chassis1", "C_chassis2"];
 
     /// <inheritdoc/>

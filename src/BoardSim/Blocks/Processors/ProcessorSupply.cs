@@ -218,6 +218,9 @@ public sealed partial class ProcessorSupply : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_adc1"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
     [
         "V_supply", "V_dip", "R_supply", "L_supply", "V_adc1", .. Enumerable.Range(1, 8).Select(n => $"R_load{n}"),

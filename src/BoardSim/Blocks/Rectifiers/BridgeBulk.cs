@@ -2,6 +2,7 @@ using BoardSim.Ageing;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
+using BoardSim.Engine.Devices.Converters;
 using BoardSim.Faults;
 using BoardSim.Measurement;
 
@@ -116,6 +117,11 @@ public sealed partial class BridgeBulk : Block
     [Choice("arrangement", "Full-wave bridge into one capacitor, or voltage doubler into two in series.")]
     public RectifierArrangement Arrangement { get; set; } = RectifierArrangement.Bridge;
 
+    /// <summary>Law of the diodes.</summary>
+    [Choice("diode.law", "Law of the bridge's diodes: the junction's exponential with its capacitance, or threshold voltage and slope resistance as data sheets give them for power loss: "
+        + "several times faster over seconds of board time, and within some hundredths of a volt.")]
+    public DiodeLaw DiodeLaw { get; set; }
+
     /// <summary>Bulk capacitance in farads, of each capacitor.</summary>
     [Quantity("bulk.capacitance", "F", 1e-6, 10e-3, "Bulk capacitance (of each of the two in a doubler); 1 uF per watt at 230 V, 2 to 3 uF per watt at 120 V is usual.")]
     public double BulkCapacitance { get; set; } = 68e-6;
@@ -177,6 +183,9 @@ public sealed partial class BridgeBulk : Block
         new() { Name = "bulk", Node = "bulk", Description = "Positive side of the bulk capacitor." },
         new() { Name = "return", Node = "return", Description = "Negative side: the primary return." },
     ];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "S_plug", "R_neutral"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
@@ -308,11 +317,10 @@ public sealed partial class BridgeBulk : Block
             InrushLimiter.Resistor => new Resistor("RT1", "inlet", "ac", LimiterResistance),
             _ => (Device)new Resistor("RT1", "inlet", "ac", 1e-3),
         });
-        var model = RectifierModels.Line;
-        circuit.Add(new Diode("D1", "ac", "bulk", model));
-        circuit.Add(new Diode("D2", "neutral", "bulk", model));
-        circuit.Add(new Diode("D3", "return", "ac", model));
-        circuit.Add(new Diode("D4", "return", "neutral", model));
+        AddDiode(circuit, "D1", "ac", "bulk");
+        AddDiode(circuit, "D2", "neutral", "bulk");
+        AddDiode(circuit, "D3", "return", "ac");
+        AddDiode(circuit, "D4", "return", "neutral");
         circuit.Add(new Capacitor("C_y", "return", "0", YCapacitance));
         if (Arrangement == RectifierArrangement.Bridge)
         {
@@ -324,6 +332,10 @@ public sealed partial class BridgeBulk : Block
         circuit.Add(Bulk("C_bulk2", "middle", "return"));
         circuit.Add(new Resistor("S_selector", "middle", "neutral", 0.01));
     }
+
+    private void AddDiode(Circuit circuit, string name, string anode, string cathode) => circuit.Add(DiodeLaw == DiodeLaw.Junction
+        ? new Diode(name, anode, cathode, RectifierModels.Line)
+        : (Device)new Rectifier(name, anode, cathode, RectifierModels.LineThreshold, RectifierModels.LineSlope));
 
     private Capacitor Bulk(string name, string plus, string minus) => new(name, plus, minus, BulkCapacitance)
     {

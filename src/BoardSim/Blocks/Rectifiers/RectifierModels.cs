@@ -17,4 +17,10 @@ public static class RectifierModels
         Grading = 0.45,
         BreakdownVoltage = 1100,
     };
+
+    /// <summary>Threshold voltage in volts of the same diode: where the tangent to its curve at 1 A, 0.93 V there, meets zero current.</summary>
+    public const double LineThreshold = 0.845;
+
+    /// <summary>Slope resistance in ohms of that tangent: N Vt / I and the series resistance.</summary>
+    public const double LineSlope = 0.087;
 }

@@ -172,6 +172,9 @@ public sealed partial class Regulator5V : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_in"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_in", "R_in", "L_in", "R_load", "R_step", "S_step", "V_step"];
 
     /// <inheritdoc/>

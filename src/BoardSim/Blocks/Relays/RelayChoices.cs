@@ -25,4 +25,8 @@ public enum FreeWheelPath
 
     /// <summary>A diode with a Zener diode in series: the voltage stays until the current is gone.</summary>
     DiodeAndZener,
+
+    /// <summary>A resistor and a capacitor in series across the coil, without a diode: the current swings into the capacitor. No polarity to get wrong, but
+    /// voltage and time depend on the coil.</summary>
+    ResistorAndCapacitor,
 }

@@ -7,7 +7,7 @@ public sealed partial class RelayDriver
 {
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults =>
-        [.. Driver == CoilDriver.None ? [] : TransistorFaults(), .. DiodeFaults(), .. CoilFaults(), .. ContactFaults(), Sagging()];
+        [.. Driver == CoilDriver.None ? [] : TransistorFaults(), .. FreeWheel == FreeWheelPath.ResistorAndCapacitor ? SnubberFaults() : DiodeFaults(), .. CoilFaults(), .. ContactFaults(), Sagging()];
 
     private static IEnumerable<FaultDefinition> TransistorFaults()
     {
@@ -58,6 +58,24 @@ public sealed partial class RelayDriver
             Title = "Free-wheel diode shorted",
             Mechanism = "An over-voltage on the rail or a diode put in the wrong way round: the transistor switches the bare rail and the coil gets nothing.",
             Part = "D_free",
+        };
+    }
+
+    private static IEnumerable<FaultDefinition> SnubberFaults()
+    {
+        yield return new(static (board, _) => PartEdits.Open(board, "C_free"))
+        {
+            Id = "snubber-open",
+            Title = "Capacitor across the coil open",
+            Mechanism = "A cracked chip capacitor or a dry joint: each turn-off drives the collector into breakdown, until the transistor gives in.",
+            Part = "C_free",
+        };
+        yield return new(static (board, _) => PartEdits.Short(board, "C_free", 0.1))
+        {
+            Id = "snubber-shorted",
+            Title = "Capacitor across the coil shorted",
+            Mechanism = "A bent board cracked it right through: the resistor lies across the coil, warms up, and slows the release.",
+            Part = "C_free",
         };
     }
 

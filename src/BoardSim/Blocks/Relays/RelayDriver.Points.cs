@@ -36,7 +36,7 @@ public sealed partial class RelayDriver
         [
             new() { Name = "coil", Part = "K1", Description = "Current through the coil: an exponential rise with a dip where the armature closes." },
             new() { Name = "port", Part = "R_port", Description = "Current that the processor's port gives." },
-            new() { Name = "free-wheel", Part = "D_free", Description = "Current through the free-wheel diode: the coil's, after the transistor has turned off." },
+            new() { Name = "free-wheel", Part = FreeWheel == FreeWheelPath.ResistorAndCapacitor ? "C_free" : "D_free", Description = "Current through the free-wheel path: the coil's, after the transistor has turned off." },
             new() { Name = "rail", Part = "R_rail", Description = "Current out of the rail." },
             new() { Name = "contact", Part = "S_contact", Description = "Current through the contact into its load." },
         ];

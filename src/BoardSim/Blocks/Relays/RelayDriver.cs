@@ -23,7 +23,7 @@ namespace BoardSim.Blocks.Relays;
 ///               R_pulldown  |                      |
 ///   ground ----------+------+----------------------+
 /// </code>
-/// A resistor (R_free) or a Zener diode (D_zener) may stand between D_free and the rail, for a faster release.
+/// A resistor (R_free) or a Zener diode (D_zener) may stand between D_free and the rail, for a faster release, or R_free and C_free in the place of D_free.
 /// Darlington: two transistors behind each other with their base-emitter resistors. None: the coil hangs between port and ground.
 /// </summary>
 public sealed partial class RelayDriver : Block
@@ -106,16 +106,20 @@ public sealed partial class RelayDriver : Block
     public double Breakdown { get; set; } = 70;
 
     /// <summary>What stands in series with the free-wheel diode.</summary>
-    [Choice("free-wheel", "Path of the coil's current after turn-off: a diode alone, or with a resistor or a Zener diode in series for a faster release.")]
+    [Choice("free-wheel", "Path of the coil's current after turn-off: a diode alone, or with a resistor or a Zener diode in series for a faster release, or a resistor and a capacitor in series.")]
     public FreeWheelPath FreeWheel { get; set; } = FreeWheelPath.Diode;
 
-    /// <summary>Resistor in series with the free-wheel diode, in ohms; of use with <see cref="FreeWheelPath.DiodeAndResistor"/>.</summary>
-    [Quantity("free-wheel.resistance", "ohm", 0.1, 100e3, "Resistor in series with the free-wheel diode; about the coil's own resistance.")]
+    /// <summary>Resistor in series with the free-wheel diode, in ohms; of use with <see cref="FreeWheelPath.DiodeAndResistor"/> and <see cref="FreeWheelPath.ResistorAndCapacitor"/>.</summary>
+    [Quantity("free-wheel.resistance", "ohm", 0.1, 100e3, "Resistor in series with the free-wheel diode or capacitor; about the coil's own resistance.")]
     public double FreeWheelResistance { get; set; } = 390;
 
     /// <summary>Voltage of the Zener diode in series with the free-wheel diode, in volts; of use with <see cref="FreeWheelPath.DiodeAndZener"/>.</summary>
     [Quantity("free-wheel.zener-voltage", "V", 2, 400, "Zener diode in series with the free-wheel diode; one to three times the rail, and rail plus Zener below the transistor's breakdown.")]
     public double FreeWheelZenerVoltage { get; set; } = 24;
+
+    /// <summary>Capacitor across the coil, in farads; of use with <see cref="FreeWheelPath.ResistorAndCapacitor"/>.</summary>
+    [Quantity("free-wheel.capacitance", "F", 1e-10, 1e-3, "Capacitor in series with a resistor across the coil; with the coil's current I and inductance L it swings to some I sqrt(L/C).")]
+    public double FreeWheelCapacitance { get; set; } = 1e-6;
 
     /// <summary>Resistance of the coil at 20 degC, in ohms.</summary>
     [Quantity("coil.resistance", "ohm", 1, 100e3, "Resistance of the coil at 20 degC; 270 to 720 ohm for small 12 V relays.")]
@@ -174,6 +178,9 @@ public sealed partial class RelayDriver : Block
         new() { Name = "contact-in", Node = "feed", Description = "One side of the contact: rail or line." },
         new() { Name = "contact-out", Node = "contact", Description = "Other side of the contact: the load." },
     ];
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_rail", "V_port"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_rail", "R_rail", "V_port", "R_port", "R_feed", "R_contact_load"];
@@ -286,6 +293,13 @@ public sealed partial class RelayDriver : Block
 
     private void AddFreeWheel(Circuit circuit)
     {
+        if (FreeWheel == FreeWheelPath.ResistorAndCapacitor)
+        {
+            circuit.Add(new Capacitor("C_free", CoilMinus, "free-wheel", FreeWheelCapacitance) { SeriesResistance = 0.1 });
+            circuit.Add(new Resistor("R_free", "free-wheel", CoilPlus, FreeWheelResistance));
+            return;
+        }
+
         var cathode = FreeWheel == FreeWheelPath.Diode ? CoilPlus : "free-wheel";
         circuit.Add(new Diode("D_free", CoilMinus, cathode, DriverModels.FreeWheel));
         if (FreeWheel == FreeWheelPath.DiodeAndResistor)

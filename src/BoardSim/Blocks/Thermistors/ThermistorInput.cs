@@ -177,6 +177,9 @@ public sealed partial class ThermistorInput : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_air"];
 
     /// <inheritdoc/>

@@ -153,6 +153,9 @@ public sealed partial class TransformerSupply : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "R_neutral"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_line", "R_neutral", "R_load"];
 
     private double Frequency => Supply == MainsSupply.Mains120V ? 60 : 50;

@@ -9,7 +9,7 @@ namespace BoardSim.Measurement;
 /// that the loaded circuit gives (<see cref="Read"/>). Defaults are those of a common 6000-count instrument (common practice,
 /// no source). Its accuracy is told as an uncertainty, never added as noise.
 /// </summary>
-public sealed record Multimeter
+public sealed partial record Multimeter
 {
     /// <summary>Form factor of the sine, pi/(2 sqrt 2): what an average-responding meter multiplies by.</summary>
     private static readonly double SineFormFactor = Math.PI / (2 * Math.Sqrt(2));
@@ -53,20 +53,11 @@ public sealed record Multimeter
     /// <summary>Full scales of the resistance ranges in ohms, rising.</summary>
     public IReadOnlyList<double> OhmRanges { get; init; } = [600, 6e3, 60e3, 600e3, 6e6, 60e6];
 
-    /// <summary>Voltage at the open leads of the resistance function in volts, positive; low enough to leave junctions off.</summary>
-    public double OhmsVoltage { get; init; } = 0.5;
-
-    /// <summary>Resistance in series with that voltage in ohms, positive.</summary>
-    public double OhmsSeriesResistance { get; init; } = 10e3;
-
     /// <summary>Accuracy of the direct functions.</summary>
     public Accuracy DcAccuracy { get; init; } = new(0.005, 2);
 
     /// <summary>Accuracy of the alternating functions for a sine.</summary>
     public Accuracy AcAccuracy { get; init; } = new(0.01, 3);
-
-    /// <summary>Accuracy of the resistance function.</summary>
-    public Accuracy OhmsAccuracy { get; init; } = new(0.009, 2);
 
     /// <summary>The function in words.</summary>
     public string FunctionName => Function switch
@@ -75,41 +66,75 @@ public sealed record Multimeter
         MultimeterFunction.AcVoltsTrueRms => "AC volts, true RMS",
         MultimeterFunction.AcVoltsAverage => "AC volts, average-responding",
         MultimeterFunction.AcDcVoltsTrueRms => "AC+DC volts, true RMS",
+        MultimeterFunction.Frequency => "frequency",
+        MultimeterFunction.DutyCycle => "duty cycle",
         MultimeterFunction.DcAmperes => "DC amperes",
         MultimeterFunction.AcAmperesTrueRms => "AC amperes, true RMS",
+        MultimeterFunction.DiodeTest => "diode test",
         _ => "ohms",
     } + (LowImpedance && MeasuresVolts ? ", low impedance" : "");
 
-    private bool MeasuresVolts => Function <= MultimeterFunction.AcDcVoltsTrueRms;
+    /// <summary>True for the functions that drive a current of their own through what they measure: ohms and diode test.</summary>
+    public bool DrivesCurrent => Function is MultimeterFunction.Ohms or MultimeterFunction.DiodeTest;
+
+    /// <summary>Unit of what the display shows.</summary>
+    public Unit ReadingUnit => Function switch
+    {
+        MultimeterFunction.Frequency => Unit.Hertz,
+        MultimeterFunction.DutyCycle => Unit.Percent,
+        MultimeterFunction.DcAmperes or MultimeterFunction.AcAmperesTrueRms => Unit.Ampere,
+        MultimeterFunction.Ohms => Unit.Ohm,
+        _ => Unit.Volt,
+    };
+
+    private bool MeasuresVolts => Function <= MultimeterFunction.DutyCycle;
 
     private bool MeasuresAmperes => Function is MultimeterFunction.DcAmperes or MultimeterFunction.AcAmperesTrueRms;
 
     /// <summary>
     /// Connects the meter: adds <c>R</c>name (input resistance, or the shunt of a current function, which must lie in a cut
-    /// wire) and, for voltages, <c>C</c>name (input capacitance). The resistance function adds its source, <c>V</c>name behind <c>R</c>name, with the node name<c>_source</c> between them.
+    /// wire) and, for voltages, <c>C</c>name (input capacitance). Ohms and diode test add their source, <c>V</c>name behind <c>R</c>name, with the node name<c>_source</c> between them.
     /// </summary>
     /// <param name="circuit">The circuit; it must not have parts of those names.</param>
     /// <param name="node">Node under the red lead.</param>
     /// <param name="referenceNode">Node under the black lead.</param>
     /// <param name="name">Name of the connection, without spaces.</param>
-    public void Attach(Circuit circuit, string node, string referenceNode, string name)
+    /// <param name="at">Instant in seconds when the red lead is put on, for all but the current functions; null for a lead that is on all the time.</param>
+    /// <returns>Where the voltage is recorded that the meter reads: at its own input, which is the point once the lead is on.</returns>
+    public Tap Attach(Circuit circuit, string node, string referenceNode, string name, double? at = null)
     {
         ArgumentNullException.ThrowIfNull(circuit);
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
-        if (MeasuresVolts)
-        {
-            circuit.Add(new Resistor($"R{name}", node, referenceNode, LowImpedance ? LowInputResistance : InputResistance));
-            circuit.Add(new Capacitor($"C{name}", node, referenceNode, InputCapacitance));
-        }
-        else if (MeasuresAmperes)
+        if (MeasuresAmperes)
         {
             circuit.Add(new Resistor($"R{name}", node, referenceNode, Burden));
+            return new Tap(node, referenceNode);
+        }
+
+        var lead = at is null ? node : $"{name}_lead";
+        if (MeasuresVolts)
+        {
+            circuit.Add(new Resistor($"R{name}", lead, referenceNode, LowImpedance ? LowInputResistance : InputResistance));
+            circuit.Add(new Capacitor($"C{name}", lead, referenceNode, InputCapacitance));
         }
         else
         {
-            circuit.Add(new VoltageSource($"V{name}", $"{name}_source", referenceNode, OhmsVoltage));
-            circuit.Add(new Resistor($"R{name}", $"{name}_source", node, OhmsSeriesResistance));
+            circuit.Add(new VoltageSource($"V{name}", $"{name}_source", referenceNode, TestVoltage));
+            var inside = at is null ? lead : $"{name}_inside";
+            circuit.Add(new Resistor($"R{name}", $"{name}_source", inside, TestResistance));
+            if (at is not null)
+            {
+                LeadSwitch.AddProtection(circuit, name, inside, lead, node, referenceNode, ProtectionVoltage);
+            }
         }
+
+        if (at is { } instant)
+        {
+            LeadSwitch.Add(circuit, name, lead, node, instant);
+        }
+
+        // A tester looks for a voltage of the circuit's own before it drives any current, so it looks at the point.
+        return new Tap(MeasuresVolts ? lead : node, referenceNode);
     }
 
     /// <summary>
@@ -117,14 +142,14 @@ public sealed record Multimeter
     /// functions average over the window, the alternating ones take it as one period of an endless repetition.
     /// </summary>
     /// <param name="wave">Voltage between the leads, or current into the red one, cut to the window.</param>
-    /// <exception cref="InvalidOperationException">The meter is set to ohms; use <see cref="ReadOhms(double, double, string)"/>.</exception>
+    /// <exception cref="InvalidOperationException">The meter is set to ohms or diode test; use <see cref="ReadTest(Waveform, double?)"/>.</exception>
     /// <exception cref="ArgumentException">The waveform is of another quantity than the function.</exception>
     public InstrumentReading Read(Waveform wave)
     {
         ArgumentNullException.ThrowIfNull(wave);
-        if (Function == MultimeterFunction.Ohms)
+        if (DrivesCurrent)
         {
-            throw new InvalidOperationException("A meter set to ohms reads from its own test current, not from a waveform.");
+            throw new InvalidOperationException($"A meter set to {FunctionName} reads from its own test current, not from a waveform.");
         }
 
         var unit = MeasuresVolts ? Unit.Volt : Unit.Ampere;
@@ -139,31 +164,11 @@ public sealed record Multimeter
             MultimeterFunction.DcVolts or MultimeterFunction.DcAmperes => Show(wave.Name, wave.Mean(), 0, unit, ranges, DcAccuracy),
             MultimeterFunction.AcDcVoltsTrueRms => Rms(wave, Passed(wave), unit, ranges),
             MultimeterFunction.AcVoltsAverage => Average(wave, unit, ranges),
+            MultimeterFunction.Frequency => CountFrequency(wave),
+            MultimeterFunction.DutyCycle => CountDuty(wave),
             _ => Rms(wave, Passed(wave.Scaled(1, -wave.Mean())), unit, ranges),
         };
     }
-
-    /// <summary>What the resistance function shows for what its leads meet.</summary>
-    /// <param name="volts">Voltage between the leads in volts.</param>
-    /// <param name="amperes">Current out of the red lead in amperes.</param>
-    /// <param name="name">What is measured.</param>
-    public InstrumentReading ReadOhms(double volts, double amperes, string name = "connector")
-    {
-        var meter = this with { Function = MultimeterFunction.Ohms };
-        // No current, or one that comes back out of the circuit, is an open line to the meter.
-        var open = !(amperes > 0) || !(volts / amperes <= OhmRanges[^1]);
-        var note = volts > OhmsVoltage * (1 + 1e-6) || volts < -1e-6 * OhmsVoltage
-            ? "The circuit carries a voltage of its own; resistance is read with power off and capacitors discharged."
-            : "";
-        var shown = meter.Show(name, open ? double.PositiveInfinity : volts / amperes, 0, Unit.Ohm, OhmRanges, OhmsAccuracy);
-        return note.Length > 0 ? shown with { Note = note } : shown;
-    }
-
-    /// <summary>What the resistance function shows when its own source (<see cref="Attach"/>) drives the circuit.</summary>
-    /// <param name="volts">Voltage between the leads in volts, from an operating point with the meter attached.</param>
-    /// <param name="name">What is measured.</param>
-    public InstrumentReading ReadOhms(double volts, string name = "connector") =>
-        ReadOhms(volts, (OhmsVoltage - volts) / OhmsSeriesResistance, name);
 
     private Waveform Passed(Waveform wave) => SinglePole.LowPass(wave, Bandwidth, FilterStart.Periodic);
 

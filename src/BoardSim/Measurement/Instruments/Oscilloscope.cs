@@ -48,17 +48,29 @@ public sealed record Oscilloscope
     /// <summary>Bits of the converter across the screen's height, which set its steps (common practice, no source).</summary>
     public int Bits { get; init; } = 8;
 
-    /// <summary>Connects the probe: adds <c>R</c>name and <c>C</c>name.</summary>
+    /// <summary>Connects the probe: adds <c>R</c>name and <c>C</c>name; a probe with its inside (<see cref="ScopeProbe.Divider"/>) <c>R</c>name<c>_tip</c> and <c>C</c>name<c>_tip</c> before them.</summary>
     /// <param name="circuit">The circuit; it must not have parts of those names.</param>
     /// <param name="node">Node under the tip.</param>
     /// <param name="referenceNode">Node under the reference lead.</param>
     /// <param name="name">Name of the connection, without spaces.</param>
-    public void Attach(Circuit circuit, string node, string referenceNode, string name)
+    /// <returns>Where the voltage is recorded that the oscilloscope draws.</returns>
+    public Tap Attach(Circuit circuit, string node, string referenceNode, string name)
     {
         ArgumentNullException.ThrowIfNull(circuit);
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
-        circuit.Add(new Resistor($"R{name}", node, referenceNode, Probe.Resistance));
-        circuit.Add(new Capacitor($"C{name}", node, referenceNode, Probe.Capacitance));
+        if (Probe.Divider is not { } divider)
+        {
+            circuit.Add(new Resistor($"R{name}", node, referenceNode, Probe.Resistance));
+            circuit.Add(new Capacitor($"C{name}", node, referenceNode, Probe.Capacitance));
+            return new Tap(node, referenceNode);
+        }
+
+        var input = $"{name}_input";
+        circuit.Add(new Resistor($"R{name}_tip", node, input, divider.TipResistance));
+        circuit.Add(new Capacitor($"C{name}_tip", node, input, divider.TipCapacitance ?? divider.RightTipCapacitance));
+        circuit.Add(new Resistor($"R{name}", input, referenceNode, divider.InputResistance));
+        circuit.Add(new Capacitor($"C{name}", input, referenceNode, divider.CableCapacitance));
+        return new Tap(input, referenceNode, divider.Attenuation);
     }
 
     /// <summary>What bandwidth and coupling leave of a waveform, before trigger and screen.</summary>
@@ -66,7 +78,9 @@ public sealed record Oscilloscope
     /// <param name="start">State of the coupling at the start: settled on the first value for an event, on the repetition for a steady state.</param>
     public Waveform Pass(Waveform wave, FilterStart start = FilterStart.FirstValue)
     {
-        var passed = SinglePole.LowPass(wave, Bandwidth, start);
+        // Rise times of stages behind one another add as squares, and so do the inverses of their bandwidths.
+        var both = double.IsFinite(Probe.Bandwidth) ? 1 / Math.Sqrt(1 / (Bandwidth * Bandwidth) + 1 / (Probe.Bandwidth * Probe.Bandwidth)) : Bandwidth;
+        var passed = SinglePole.LowPass(wave, both, start);
         return AcCoupled ? SinglePole.HighPass(passed, AcCouplingCorner, start) : passed;
     }
 
@@ -76,12 +90,9 @@ public sealed record Oscilloscope
     public ScopeCapture Capture(Waveform wave, FilterStart start = FilterStart.FirstValue)
     {
         var passed = Pass(wave, start);
+        var (from, to, trigger) = Window(passed);
         var span = SecondsPerDivision * HorizontalDivisions ?? passed.Duration;
-        var before = (Trigger?.Position ?? 0) * span;
-        // A trace that has no room before the trigger is shown from the start of what was recorded.
-        var trigger = Trigger is { } t ? passed.FirstCrossing(t.Level, t.Slope, t.Position > 0 && SecondsPerDivision is not null ? passed.Start + before : null) : null;
-        var from = SecondsPerDivision is null ? passed.Start : Math.Clamp((trigger ?? passed.Start + before) - before, passed.Start, passed.End);
-        var shown = passed.Slice(from, Math.Min(from + span, passed.End));
+        var shown = passed.Slice(from, to);
 
         var perDivision = PerDivision ?? Screen.PerDivision(shown.Minimum().Value, shown.Maximum().Value);
         var middle = Middle ?? Screen.Middle(shown.Minimum().Value, shown.Maximum().Value, perDivision);
@@ -98,5 +109,19 @@ public sealed record Oscilloscope
             IsTriggered = Trigger is null || trigger is not null,
             IsClipped = clipped,
         };
+    }
+
+    /// <summary>The stretch of a waveform that a screen shows, and the instant of the trigger.</summary>
+    /// <param name="passed">What bandwidth and coupling have left (<see cref="Pass"/>).</param>
+    /// <returns>Start and end in the waveform's seconds; the trigger, null when there is none or its level is not crossed.</returns>
+    public (double From, double To, double? Trigger) Window(Waveform passed)
+    {
+        ArgumentNullException.ThrowIfNull(passed);
+        var span = SecondsPerDivision * HorizontalDivisions ?? passed.Duration;
+        var before = (Trigger?.Position ?? 0) * span;
+        // A trace that has no room before the trigger is shown from the start of what was recorded.
+        var trigger = Trigger is { } t ? passed.FirstCrossing(t.Level, t.Slope, t.Position > 0 && SecondsPerDivision is not null ? passed.Start + before : null) : null;
+        var from = SecondsPerDivision is null ? passed.Start : Math.Clamp((trigger ?? passed.Start + before) - before, passed.Start, passed.End);
+        return (from, Math.Min(from + span, passed.End), trigger);
     }
 }

@@ -15,6 +15,7 @@ internal static class ScenarioFormat
     public static FieldSet Run { get; } = new(
         "run",
         new Field("compute", Choice(Words.Computation), "What is computed: waveforms over time (the usual), or the circuit at rest."),
+        new Field("power", Choice(Words.Power), "Whether the board has power; it has without this."),
         new Field("start", Choice(Words.Start), "Where a run over time starts; without it, where the block usually starts."),
         new Field("periods", new CountType(1, 100_000), "Periods to compute of a run that starts periodic, in place of \"stop\"; without it, as many as the block suggests."),
         new Field("stop", new QuantityType(Unit.Second, 0, 1e4, Above: true), "End of the run; without it, what the block suggests."),
@@ -43,7 +44,8 @@ internal static class ScenarioFormat
         new Field("per-point", new OfBlockType(BlockNames.TestPoint), "Test point that a frequency response is divided by."),
         new Field("per-current", new OfBlockType(BlockNames.Current), "Current that a frequency response is divided by."),
         new Field("instrument", Choice(Words.Instrument), "What is connected; an oscilloscope for a test point without this, nothing for the others."),
-        new Field("coupling", Choice(Words.Coupling), "Coupling of the oscilloscope; dc without it."),
+        new Field("settings", new ObjectType(InstrumentFormat.Settings), "What is set at the instrument, or what kind of specimen it is; which keys it has depends on the instrument."),
+        new Field("coupling", Choice(Words.Coupling), "Coupling of the oscilloscope or differential probe; dc without it."),
         new Field("over", Window, "Stretch of time that a meter's reading is taken over; all of the record without it."));
 
     public static FieldSet Metric { get; } = new(

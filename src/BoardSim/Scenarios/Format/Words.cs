@@ -15,6 +15,12 @@ internal static class Words
         new("frequency-response", RunKind.FrequencyResponse, "how the circuit, linearised at rest, answers its small-signal sources over frequency"),
     ];
 
+    public static IReadOnlyList<Word<bool>> Power { get; } =
+    [
+        new("on", false, "plugged in"),
+        new("off", true, "unplugged: the leads of its supply hang open, for ohmmeter, diode test and ESR meter"),
+    ];
+
     public static IReadOnlyList<Word<RunStart>> Start { get; } =
     [
         new("switch-on", RunStart.SwitchOn, "everything discharged but for what the block says otherwise"),
@@ -32,11 +38,25 @@ internal static class Words
     [
         new("none", InstrumentKind.None, "nothing is connected: the computed value itself"),
         new("oscilloscope", InstrumentKind.Oscilloscope, "with its probe"),
+        new("differential-probe", InstrumentKind.DifferentialProbe, "differential probe on an oscilloscope, neither lead tied to earth"),
         new("dc-voltmeter", InstrumentKind.MultimeterDc, "multimeter in DC volts, high input resistance"),
         new("ac-voltmeter-true-rms", InstrumentKind.MultimeterAcTrueRms, "multimeter in AC volts, true RMS of the alternating part"),
         new("ac-voltmeter-average", InstrumentKind.MultimeterAcAverage, "multimeter in AC volts, average-responding, scaled for a sine"),
+        new("ac-dc-voltmeter-true-rms", InstrumentKind.MultimeterAcDcTrueRms, "multimeter in AC+DC volts, true RMS with the mean included"),
         new("low-impedance-dc-voltmeter", InstrumentKind.MultimeterLowImpedanceDc, "multimeter in DC volts, low input resistance"),
         new("low-impedance-ac-voltmeter", InstrumentKind.MultimeterLowImpedanceAc, "multimeter in AC volts, true RMS, low input resistance"),
+        new("frequency-meter", InstrumentKind.FrequencyMeter, "multimeter that counts frequency"),
+        new("duty-meter", InstrumentKind.DutyMeter, "multimeter that measures duty cycle"),
+        new("ohmmeter", InstrumentKind.Ohmmeter, "multimeter in ohms, on a board without power"),
+        new("diode-test", InstrumentKind.DiodeTest, "multimeter in diode test, on a board without power"),
+        new("esr-meter", InstrumentKind.EsrMeter, "ESR meter at 100 kHz in circuit, on a board without power"),
+        new("dc-ammeter", InstrumentKind.AmmeterDc, "of a current: multimeter in DC amperes, in series"),
+        new("ac-ammeter-true-rms", InstrumentKind.AmmeterAcTrueRms, "of a current: multimeter in AC amperes, true RMS, in series"),
+        new("ac-clamp", InstrumentKind.AcClamp, "of a current: clamp with a current transformer on an oscilloscope"),
+        new("hall-clamp", InstrumentKind.HallClamp, "of a current: Hall clamp on an oscilloscope"),
+        new("ac-clamp-meter-true-rms", InstrumentKind.ClampMeterAc, "of a current: clamp meter with a current transformer, AC amperes, true RMS"),
+        new("dc-clamp-meter", InstrumentKind.ClampMeterDc, "of a current: Hall clamp meter, DC amperes"),
+        new("ac-dc-clamp-meter-true-rms", InstrumentKind.ClampMeterAcDc, "of a current: Hall clamp meter, AC+DC amperes, true RMS"),
     ];
 
     public static IReadOnlyList<Word<bool>> Coupling { get; } =

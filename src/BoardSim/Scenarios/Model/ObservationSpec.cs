@@ -1,29 +1,6 @@
+using BoardSim.Quantities;
+
 namespace BoardSim.Scenarios;
-
-/// <summary>The instrument that an observation is made with.</summary>
-public enum InstrumentKind
-{
-    /// <summary>Nothing connected: the computed value itself. For currents this is the only choice.</summary>
-    None,
-
-    /// <summary>Oscilloscope with its probe; gives a waveform.</summary>
-    Oscilloscope,
-
-    /// <summary>Multimeter in DC volts; gives a reading.</summary>
-    MultimeterDc,
-
-    /// <summary>Multimeter in AC volts, true RMS; gives a reading.</summary>
-    MultimeterAcTrueRms,
-
-    /// <summary>Multimeter in AC volts, average-responding and scaled for a sine; gives a reading.</summary>
-    MultimeterAcAverage,
-
-    /// <summary>Multimeter in DC volts with low input impedance; gives a reading.</summary>
-    MultimeterLowImpedanceDc,
-
-    /// <summary>Multimeter in AC volts (true RMS) with low input impedance; gives a reading.</summary>
-    MultimeterLowImpedanceAc,
-}
 
 /// <summary>What is shown of a readout or of a response.</summary>
 public enum Aspect
@@ -90,11 +67,24 @@ public sealed record ObservationSpec
     /// <summary>True when an oscilloscope is AC coupled.</summary>
     public bool AcCoupled { get; init; }
 
+    /// <summary>What is set at the instrument beside that; nothing set is the instrument as it usually is.</summary>
+    public InstrumentSettings Settings { get; init; } = InstrumentSettings.Usual;
+
     /// <summary>Window that a reading is taken over.</summary>
     public WindowSpec Window { get; init; } = WindowSpec.Whole;
 
-    /// <summary>True when the observation gives a number as well: what a meter shows, a readout, anything at an operating point.</summary>
+    /// <summary>True when the observation gives a number as well: what a meter shows, when an oscilloscope triggers, a readout, anything at an operating point.</summary>
     /// <param name="run">What is computed.</param>
     public bool GivesReading(RunKind run) =>
-        run != RunKind.FrequencyResponse && (run == RunKind.OperatingPoint || Readout is not null || Instrument is not (InstrumentKind.None or InstrumentKind.Oscilloscope));
+        run != RunKind.FrequencyResponse && (run == RunKind.OperatingPoint || Readout is not null || Instrument.ShowsNumber() || Settings.TriggerLevel is not null);
+
+    /// <summary>Unit of the number that the instrument shows; of an oscilloscope, of the instant at which it triggers.</summary>
+    internal Unit ReadingUnit() => Instrument switch
+    {
+        InstrumentKind.Oscilloscope when Settings.TriggerLevel is not null => Unit.Second,
+        InstrumentKind.FrequencyMeter => Unit.Hertz,
+        InstrumentKind.DutyMeter => Unit.Percent,
+        InstrumentKind.Ohmmeter or InstrumentKind.EsrMeter => Unit.Ohm,
+        _ => Instrument.IsOfCurrent() ? Unit.Ampere : Unit.Volt,
+    };
 }

@@ -32,6 +32,9 @@ public sealed record RunSettings
     /// <summary>Transient run or operating point.</summary>
     public RunKind Kind { get; init; }
 
+    /// <summary>True when the board is unplugged: its supply leads hang open.</summary>
+    public bool IsPowerOff { get; init; }
+
     /// <summary>Where a transient run starts; null for where the block usually starts.</summary>
     public RunStart? Start { get; init; }
 

@@ -23,8 +23,18 @@ internal static class ObservationsReader
             }
         }
 
+        // At rest each is put on by itself; over time they would measure each other's current.
+        if (run.Kind == RunKind.Transient && observations.Where(o => o.Instrument.DrivesCurrent()).Skip(1).FirstOrDefault() is { } second)
+        {
+            root.Note("observe", $"{second.Name} is a second instrument that drives a current of its own; a run over time takes one, an operating point any number, one after the other");
+        }
+
         return observations;
     }
+
+    /// <summary>Unit of the number that an observation gives; null when the block does not tell.</summary>
+    public static Unit? ReadingUnitOf(ObservationSpec observation, BlockInHand? block, RunKind run) =>
+        observation.Instrument == InstrumentKind.None ? UnitOf(observation, block, run) : observation.ReadingUnit();
 
     /// <summary>Unit of what is observed; null when the block does not tell.</summary>
     public static Unit? UnitOf(ObservationSpec observation, BlockInHand? block, RunKind run) =>
@@ -56,6 +66,7 @@ internal static class ObservationsReader
         var instrument = section.Choice("instrument", Words.Instrument)?.Value
             ?? (point is null || run.Kind != RunKind.Transient ? InstrumentKind.None : InstrumentKind.Oscilloscope);
         Check(section, given, instrument, run);
+        var settings = SettingsReader.Read(section, instrument, run, block);
         var observation = new ObservationSpec
         {
             Name = name.Text,
@@ -70,6 +81,7 @@ internal static class ObservationsReader
             PerCurrent = Known(section, "per-current", "current", b => b.Currents.Select(p => p.Name), block),
             Instrument = instrument,
             AcCoupled = section.Choice("coupling", Words.Coupling)?.Value ?? false,
+            Settings = settings,
             Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
         };
         ResponseCheck.Check(section, given, observation, run);
@@ -79,7 +91,15 @@ internal static class ObservationsReader
     private static void Check(Section section, List<string> given, InstrumentKind instrument, RunSettings run)
     {
         var ofPoint = given.Count != 1 || given[0] == "point";
-        if (!ofPoint && section.Has("instrument") && instrument != InstrumentKind.None)
+        if (given is ["current"] && instrument != InstrumentKind.None && !instrument.IsOfCurrent())
+        {
+            section.Note("instrument", "a current is observed with nothing connected, with a clamp or with an ammeter");
+        }
+        else if (given is ["point"] && instrument.IsOfCurrent())
+        {
+            section.Note("instrument", "clamps and ammeters measure a current; a point is looked at with a voltmeter, an oscilloscope or a tester");
+        }
+        else if (given is ["readout" or "state"] && section.Has("instrument") && instrument != InstrumentKind.None)
         {
             section.Note("instrument", $"a {given[0]} is observed with nothing connected; leave the instrument out, or observe a point");
         }
@@ -89,7 +109,7 @@ internal static class ObservationsReader
             section.Note("against", $"a {given[0]} is not measured against anything; only a point is");
         }
 
-        if (section.Has("coupling") && instrument != InstrumentKind.Oscilloscope)
+        if (section.Has("coupling") && instrument is not (InstrumentKind.Oscilloscope or InstrumentKind.DifferentialProbe))
         {
             section.Note("coupling", "only an oscilloscope has a coupling to choose");
         }
@@ -98,7 +118,7 @@ internal static class ObservationsReader
         {
             CheckAtRest(section, instrument);
         }
-        else if (run.Kind == RunKind.Transient && section.Has("over") && given is not ["readout"] && instrument is (InstrumentKind.None or InstrumentKind.Oscilloscope))
+        else if (run.Kind == RunKind.Transient && section.Has("over") && given is not ["readout"] && !instrument.ShowsNumber())
         {
             section.Note("over", "only a reading is taken over a stretch of time; a metric or a figure has its own");
         }
@@ -111,9 +131,9 @@ internal static class ObservationsReader
             section.Note("over", "an operating point has no time axis, so nothing can be taken over a stretch of time");
         }
 
-        if (instrument is InstrumentKind.MultimeterAcAverage or InstrumentKind.MultimeterAcTrueRms or InstrumentKind.MultimeterLowImpedanceAc)
+        if (instrument.NeedsTime())
         {
-            section.Note("instrument", "at an operating point nothing alternates, so an AC instrument has nothing to show");
+            section.Note("instrument", "at an operating point nothing alternates, so this instrument has nothing to show");
         }
 
         if (section.Choice("coupling", Words.Coupling)?.Value == true)

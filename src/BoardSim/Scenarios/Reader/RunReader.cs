@@ -25,6 +25,7 @@ internal static class RunReader
         {
             Kind = section.Choice("compute", Words.Computation)?.Value ?? (section.Has("stop") || section.Has("periods") ? RunKind.Transient
                 : OfFrequency.Any(section.Has) ? RunKind.FrequencyResponse : usual),
+            IsPowerOff = section.Choice("power", Words.Power)?.Value ?? false,
             Start = section.Choice("start", Words.Start)?.Value,
             Periods = section.Count("periods"),
             Stop = stop,
@@ -41,6 +42,17 @@ internal static class RunReader
 
     private static void Check(Section section, RunSettings run, BlockInHand? block)
     {
+        if (run.IsPowerOff && block?.Block is { SupplyParts.Count: 0 })
+        {
+            section.Note("power", $"block {block.Id} names no leads of its supply that could hang open; it has power all the time");
+        }
+
+        if (run.IsPowerOff && run.Start == RunStart.Periodic)
+        {
+            section.Note("power", "without power nothing repeats; start otherwise");
+            return;
+        }
+
         foreach (var key in OfFrequency.Where(k => run.Kind != RunKind.FrequencyResponse && section.Has(k)))
         {
             section.Note(key, $"\"{key}\" belongs to \"compute: frequency-response\"");

@@ -29,7 +29,7 @@ internal static class ScenarioReader
         var outputs = new Outputs();
         foreach (var observation in observations)
         {
-            outputs.Add(observation, ObservationsReader.UnitOf(observation, block, run.Kind), observation.GivesReading(run.Kind));
+            outputs.Add(observation, ObservationsReader.ReadingUnitOf(observation, block, run.Kind), observation.GivesReading(run.Kind));
         }
 
         var metrics = MetricsReader.Read(root, block, run, observations, outputs);

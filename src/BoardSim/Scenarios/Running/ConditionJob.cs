@@ -3,6 +3,7 @@ using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Analyses.PeriodicStates;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Netlists;
+using BoardSim.Faults;
 using BoardSim.Quantities;
 
 namespace BoardSim.Scenarios.Running;
@@ -32,6 +33,11 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
     {
         options.Cancellation.ThrowIfCancellationRequested();
         var board = BoardOf.Condition(Scenario.NewBlock, Scenario.Values, Condition, Own, Deviates);
+        if (Scenario.Run.IsPowerOff)
+        {
+            PartEdits.Unplug(board, BoardOf.Block(Scenario.NewBlock, Scenario.Values, Condition, Own).SupplyParts);
+        }
+
         if (Scenario.Run.Kind == RunKind.FrequencyResponse)
         {
             return OverFrequency(board, options, compile);
@@ -48,7 +54,7 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
         var solution = OperatingPoint.Solve(compile(board.Circuit), new OperatingPointOptions { Limits = limits });
         return new ConditionOutcome(Scenario, Condition, board, netlist, solution.Evidence, [])
         {
-            Observations = [.. set.Where(IsNeeded).Select(o => o.Take(solution))],
+            Observations = [.. set.Where(IsNeeded).Select(o => o.TakeAlone(board.Circuit, limits) ?? o.Take(solution))],
         };
     }
 

@@ -36,8 +36,8 @@ internal sealed class ConditionOutcome(
         NetlistText = netlist,
         LineFrequency = board.LineFrequency,
         SwitchingFrequency = board.SwitchingFrequency,
-        Start = Observations[0].Start,
-        Stop = Observations[0].Stop,
+        Start = Observations.Min(o => o.Start),
+        Stop = Observations.Max(o => o.Stop),
     };
 
     /// <summary>Value of a metric or reading by name; NaN when it has none.</summary>

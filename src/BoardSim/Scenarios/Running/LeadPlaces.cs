@@ -15,4 +15,7 @@ internal static class LeadPlaces
             .Select(p => (p.ReferenceName.Replace(' ', '-'), p.ReferenceName, p.ReferenceNode, $"The {p.ReferenceName}."));
         return [.. points.Concat(references).DistinctBy(p => p.Item1)];
     }
+
+    /// <summary>Node of protective earth; null when no test point of the board is measured against it.</summary>
+    public static string? Earth(Board board) => board.TestPoints.FirstOrDefault(p => p.Reference == Reference.ProtectiveEarth)?.ReferenceNode;
 }

@@ -10,6 +10,8 @@ internal sealed class Observation
     private readonly Observed set;
     private readonly double[] times;
     private readonly double[] values;
+    private readonly Waveform? recorded;
+    private readonly InstrumentReading? shown;
 
     public Observation(ObservationSpec spec, Observed set, double[] times, double[] values)
     {
@@ -18,12 +20,17 @@ internal sealed class Observation
 
         // A readout may have no number to show (an ohmmeter on an open circuit); a waveform cannot.
         Wave = this.values.All(double.IsFinite) ? new Waveform(spec.Label, set.Unit, times, this.values) : null;
+        recorded = Wave;
         if (Wave is not null && times.Length > 1 && set.Instrument is { } instrument)
         {
             Wave = instrument.Shape(Wave);
             (this.times, this.values) = (Wave.Times.ToArray(), Wave.Values.ToArray());
         }
     }
+
+    /// <summary>An observation that was made by itself at rest: what the display showed.</summary>
+    public Observation(ObservationSpec spec, Observed set, InstrumentReading shown)
+        : this(spec, set, [0], [shown.Value ?? double.NaN]) => this.shown = shown;
 
     public ObservationSpec Spec { get; }
 
@@ -50,23 +57,32 @@ internal sealed class Observation
     /// <param name="stretch">The stretch; null when some of the waveform is no number.</param>
     public Reading Read(Waveform? stretch)
     {
+        if (shown is not null)
+        {
+            return Reading(shown);
+        }
+
         if (stretch is null)
         {
             return Reading(double.NaN, "OL");
         }
 
-        if (set.Instrument?.Read(stretch) is { } shown)
+        if (set.Instrument?.Read(stretch, recorded!) is { } reading)
         {
-            return Reading(shown.Value is { } number ? set.Unit.Shown(number) : double.NaN, shown.Display) with
-            {
-                Uncertainty = shown.Uncertainty,
-                Note = shown.Note,
-            };
+            return Reading(reading);
         }
 
         var mean = stretch.Mean();
         return Reading(set.Unit.Shown(mean), set.Unit.Display(mean));
     }
+
+    private Reading Reading(InstrumentReading reading) =>
+        Reading(reading.Value is { } number ? reading.Unit.Shown(number) : double.NaN, reading.Display) with
+        {
+            Unit = reading.Unit.Symbol,
+            Uncertainty = reading.Uncertainty,
+            Note = reading.Note,
+        };
 
     private Reading Reading(double value, string display) => new()
     {

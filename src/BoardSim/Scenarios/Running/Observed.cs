@@ -2,6 +2,7 @@ using System.Numerics;
 using BoardSim.Ageing;
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Circuits;
 using BoardSim.Measurement;
 using BoardSim.Quantities;
 using BoardSim.Scenarios.Expectations;
@@ -38,6 +39,9 @@ internal sealed class Observed
     /// <summary>What is made of a recorded voltage; null when it stays as it is.</summary>
     public Func<double, double>? Convert { get; private init; }
 
+    /// <summary>Node of the black lead; empty for a current.</summary>
+    public string ReferenceNode { get; private init; } = "";
+
     /// <summary>The capacitor whose current it is, as it is now; null for anything else.</summary>
     public ElectrolyticRating? Capacitor { get; private init; }
 
@@ -48,8 +52,14 @@ internal sealed class Observed
         return spec.Current is { } current ? OfCurrent(board, board.CurrentPoint(current), spec, isReading)
             : spec.State is { } state ? OfState(board.State(state), spec, isReading)
             : spec.Readout is { } readout ? OfReadout(board.Readout(readout), spec, isReading)
-            : OfPoint(board, spec, isReading);
+            : OfPoint(board, spec, isReading, run);
     }
+
+    /// <summary>What an instrument shows at rest that is put on by itself, because it drives a current of its own; null for the others.</summary>
+    /// <param name="circuit">The circuit with the other instruments; it is left as it is.</param>
+    /// <param name="limits">What may end the computation early.</param>
+    public Observation? TakeAlone(Circuit circuit, RunLimits limits) =>
+        Instrument?.MeasureAtRest(circuit, Node, ReferenceNode, limits) is { } shown ? new Observation(spec, this, shown) : null;
 
     /// <summary>What the recorded small signal is divided by; null when by nothing.</summary>
     public Probe? Per { get; private init; }
@@ -111,34 +121,43 @@ internal sealed class Observed
     /// <summary>What is there at rest: one sample at time zero.</summary>
     public Observation Take(Solution solution) => new(spec, this, [0], [atRest(solution)]);
 
-    private static Observed OfPoint(Board board, ObservationSpec spec, bool isReading)
+    private static Observed OfPoint(Board board, ObservationSpec spec, bool isReading, RunKind run)
     {
         var point = board.TestPoint(spec.TestPoint!);
         var (title, reference) = spec.Against is { } against
             ? LeadPlaces.Of(board).Where(p => p.Name == against).Select(p => (p.Title, p.Node)).First()
             : (point.ReferenceName, point.ReferenceNode);
-        var instrument = Connection.Make(board.Circuit, spec, point.Node, reference);
+        var atRest = run == RunKind.OperatingPoint;
+        var instrument = Connection.Make(spec);
+        var places = new Leads(board.Circuit, point.Node, reference, LeadPlaces.Earth(board), $"_probe_{spec.Name}");
+        var alone = atRest && spec.Instrument.DrivesCurrent();
+        var tap = instrument is null || alone ? new Tap(point.Node, reference) : instrument.Attach(places);
+        var unit = alone ? spec.ReadingUnit() : Unit.Volt;
         var signal = new SignalInfo
         {
             Name = spec.Name,
             Label = spec.Label,
-            Unit = Unit.Volt.Symbol,
+            Unit = unit.Symbol,
             Point = point.Name,
             PointDescription = point.Description,
             Reference = title,
-            IsWrongReference = reference != point.ReferenceNode,
+            IsWrongReference = reference != point.ReferenceNode && !spec.Instrument.DrivesCurrent(),
             Instrument = instrument?.Name ?? "computed",
             IsReading = isReading,
         };
-        return new Observed(spec, signal, Unit.Volt, Probe.Voltage(point.Node, reference), s => s.Voltage(point.Node, reference))
+        return new Observed(spec, signal, unit, Probe.Voltage(tap.Node, tap.ReferenceNode), s => s.Voltage(tap.Node, tap.ReferenceNode))
         {
             Node = point.Node,
+            ReferenceNode = reference,
             Instrument = instrument,
+            Convert = tap.Factor == 1 ? null : volts => tap.Factor * volts,
         };
     }
 
     private static Observed OfCurrent(Board board, CurrentPoint current, ObservationSpec spec, bool isReading)
     {
+        var instrument = Connection.Make(spec);
+        instrument?.Insert(board, current.Part);
         var signal = new SignalInfo
         {
             Name = spec.Name,
@@ -147,11 +166,12 @@ internal sealed class Observed
             Point = current.Name,
             PointDescription = current.Description,
             Reference = "",
-            Instrument = "computed",
+            Instrument = instrument?.Name ?? "computed",
             IsReading = isReading,
         };
         return new Observed(spec, signal, Unit.Ampere, Probe.Current(current.Part), s => s.Current(current.Part))
         {
+            Instrument = instrument,
             Capacitor = current.CapacitorIn(board.Circuit),
         };
     }
@@ -177,7 +197,7 @@ internal sealed class Observed
     {
         var unit = Unit.Find(readout.Unit) ?? throw new InvalidOperationException($"Readout {readout.Name} has the unit {readout.Unit}, which is not known.");
         var truth = spec.ShowsError
-            ? readout.TrueValue ?? throw new Engine.Circuits.CircuitException($"readout {readout.Name}: what a perfect board would show is not known, so there is no error to show.")
+            ? readout.TrueValue ?? throw new CircuitException($"readout {readout.Name}: what a perfect board would show is not known, so there is no error to show.")
             : 0;
         var shown = spec.ShowsError ? ExpectationUnits.OfDifference(unit) : unit;
         var signal = new SignalInfo
