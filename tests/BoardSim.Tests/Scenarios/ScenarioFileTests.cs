@@ -89,7 +89,7 @@ public class ScenarioFileTests
     [InlineData("that: ripple of aged rises", "that: heating of aged rises", "a.yaml:67:11:", "\"heating\" is not a metric or reading that the sweep records", "ripple, output-dc")]
     [InlineData("at 0.4 ohm >", "at 4 ohm >", "a.yaml:69:29:", "outside the sweep", "50 mohm to 800 mohm")]
     [InlineData("show: [output]", "show: [outpt]", "a.yaml:75:12:", "\"outpt\" is not a observation", "output")]
-    [InlineData("kind: bars", "kind: pie", "a.yaml:87:11:", "\"pie\"", "waveforms, sweep, bars")]
+    [InlineData("kind: bars", "kind: pie", "a.yaml:87:11:", "\"pie\"", "waveforms, response, sweep, bars")]
     [InlineData("title: Output ripple of a dried-out capacitor\n", "", "a.yaml:2:1:", "no \"title\"", "one line")]
     [InlineData("about: >", "abuot: >", "a.yaml:3:1:", "\"abuot\" is not a key of a scenario", "did you mean about?")]
     public void A_slip_is_told_with_its_place_and_what_would_be_right(string right, string wrong, string place, string what, string remedy)
