@@ -163,6 +163,9 @@ public sealed partial class SensorInputs : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", .. Numbers.Select(n => $"V_air{n}")];
 
     private static IEnumerable<int> Numbers => Enumerable.Range(1, Channels);
