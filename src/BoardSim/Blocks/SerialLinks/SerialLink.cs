@@ -187,7 +187,7 @@ public sealed partial class SerialLink : Block
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_panel", "V_rail"];
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load"];
