@@ -27,7 +27,8 @@ foreach (var id in new[] { "selector-switches", "sensor-inputs", "serial-link" }
 // ## Two knobs on four lines
 //
 // The program pulls one enable low at a time and reads which of the four lines are low. Diodes keep one switch out of
-// the other one's reading. The program knob stands at 7 (0111), the temperature knob at 9 (1001).
+// the other one's reading. The program knob stands at 7 (0111), the temperature knob at 9 (1001): line 1 is low while
+// the first is read, line 3 while the second is.
 
 // %%
 var knobs = """
@@ -37,8 +38,8 @@ var knobs = """
     observe:
       program: {label: Program as read, state: position-1}
       temperature: {label: Temperature as read, state: position-2}
-      line0: {label: Line 0, point: line0}
       line1: {label: Line 1, point: line1}
+      line3: {label: Line 3, point: line3}
     metrics:
       program-read: {label: Program as read, take: value-at, of: program, with: {at: 59 ms}}
       temperature-read: {label: Temperature as read, take: value-at, of: temperature, with: {at: 59 ms}}
@@ -53,7 +54,7 @@ page.Run("knobs", knobs, """
       - {that: program-read of healthy = 7 within 0.1, why: That is where it stands.}
       - {that: temperature-read of healthy = 9 within 0.1, why: That is where it stands.}
     figures:
-      lines: {kind: waveforms, title: Lines 0 and 1 over one scan, show: [line0, line1], over: 19 ms to 41 ms}
+      lines: {kind: waveforms, title: Lines 1 and 3 over one scan, show: [line1, line3], over: 19 ms to 41 ms}
     """);
 
 // %% [markdown]

@@ -123,7 +123,7 @@ public sealed partial class SerialLink : Block
     public ParityBit Parity { get; set; } = ParityBit.None;
 
     /// <summary>Number of stop bits, 1 or 2.</summary>
-    [Quantity("frame.stop-bits", "", 1, 2, "Number of stop bits, 1 or 2.")]
+    [Quantity("frame.stop-bits", "", 1, 2, "Number of stop bits, a whole number: 1 or 2.")]
     public double StopBits { get; set; } = 1;
 
     /// <summary>When the first frame begins, in seconds.</summary>
@@ -187,7 +187,7 @@ public sealed partial class SerialLink : Block
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_panel", "V_rail"];
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load"];
