@@ -146,7 +146,7 @@ page.Run("yours", fan, $$"""
     title: Your fan
     conditions:
       healthy: {label: In order}
-      yours: {label: Yours, faults: {bearing-drag: {{drag}}, capacitor-faded: {{left}}}}
+      yours: {label: Yours, faults: {bearing-drag: {{drag}}, capacitor-faded: {{left}} } }
     expect:
       - {that: settled of yours has a value, why: Whatever you set it to.}
     figures:

@@ -104,7 +104,9 @@ internal sealed class Recorder
 
     private void RecordEvenly(TransientRun run, double t0, double t1)
     {
-        var parts = Parts(run, t0, t1);
+        // Inside a step in after an event there is nothing to see: unknowns lie on a straight line from one side of the jump to the other, and a current that follows
+        // from them with the new state would be none that ever flowed.
+        var parts = run.IsStepIn ? 1 : Parts(run, t0, t1);
         for (var k = 1; k < parts; k++)
         {
             var t = t0 + (t1 - t0) * k / parts;

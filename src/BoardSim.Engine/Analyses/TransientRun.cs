@@ -222,6 +222,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>Called at the instant of an event, before discrete states change: what belongs to the time up to there can be read only now.</summary>
     internal Action? BeforeEvents { get; set; }
 
+    /// <summary>True when the last step was the short one that leads in after a discontinuity.</summary>
+    internal bool IsStepIn => !smooth;
+
     /// <summary>Number of pieces that the last step's inner points divide it into: the points between which it is smooth.</summary>
     internal int Knots => isWide ? wide!.Stages : 1;
 

@@ -2,6 +2,7 @@ using BoardSim.Blocks.AcLoads;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Lines;
+using BoardSim.Blocks.Motors;
 using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
@@ -32,6 +33,8 @@ public static class BlockCatalogue
         () => new SelectorSwitches(),
         () => new SerialLink(),
         () => new RelayDriver(),
+        () => new ActuatorBridge(),
+        () => new FanDrive(),
         () => new Heater(),
         () => new SwitchedLoad(),
         () => new SolenoidValve(),

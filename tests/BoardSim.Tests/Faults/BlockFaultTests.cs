@@ -3,6 +3,7 @@ using BoardSim.Blocks.AcLoads;
 using BoardSim.Blocks.Chambers;
 using BoardSim.Blocks.Converters;
 using BoardSim.Blocks.Lines;
+using BoardSim.Blocks.Motors;
 using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Blocks.Regulators;
@@ -183,6 +184,36 @@ public class BlockFaultTests
         Of<HeatedChamber>("insulation-wet", "air too cold", r => -r.AtRest("air-temperature"), 1.5, 4),
         Of<HeatedChamber>("air-not-moving", "element too hot", r => r.AtRest("heater-temperature"), 0.5, 0.1),
 
+        Of<ActuatorBridge>("a-high-open", "vent does not open", r => -r.S("vent-position").Maximum().Value),
+        Of<ActuatorBridge>("b-low-open", "vent does not open", r => -r.S("vent-position").Maximum().Value),
+        Of<ActuatorBridge>("a-low-open", "vent does not close", r => r.S("vent-position").At(8.5)),
+        Of<ActuatorBridge>("b-high-open", "vent does not close", r => r.S("vent-position").At(8.5)),
+        Of<ActuatorBridge>("a-high-shorted", "rail current while closing", r => r.I("rail").At(6), 3, 0.1),
+        Of<ActuatorBridge>("b-low-shorted", "rail current while closing", r => r.I("rail").At(6), 3, 0.1),
+        Of<ActuatorBridge>("a-low-shorted", "rail current while opening", r => r.I("rail").At(2), 3, 0.1),
+        Of<ActuatorBridge>("b-high-shorted", "rail current while opening", r => r.I("rail").At(2), 3, 0.1),
+        Of<ActuatorBridge>("dead-time-lost", "charge through one side when the brake comes", r => r.I("a-low").Slice(4.1, 4.1 + 10e-6).Mean(), 4e-6, 6e-6),
+        Of<ActuatorBridge>("control-a-open", "vent does not open", r => -r.S("vent-position").Maximum().Value),
+        Of<ActuatorBridge>("control-b-open", "vent does not close", r => r.S("vent-position").At(8.5)),
+        Of<ActuatorBridge>("motor-open", "current lost", r => -r.I("motor").Rms()),
+        Of<ActuatorBridge>("motor-shorted-turns", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 0.1, 0.4),
+        Of<ActuatorBridge>("plug-corroded", "current at the start lost", r => -r.I("motor").Slice(0.1, 0.2).Maximum().Value, 20, 100),
+        Of<ActuatorBridge>("vent-jammed", "vent does not open all the way", r => -r.S("vent-position").Maximum().Value, 60, 20),
+        Of<ActuatorBridge>("vent-stiff", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 1e-3, 3e-3),
+        Of<ActuatorBridge>("end-stop-broken", "vent opens too far", r => r.S("vent-position").Maximum().Value, 10, 40),
+
+        Of<FanDrive>("bearing-drag", "speed lost", r => -r.S("fan-speed").Maximum().Value, 2e-3, 5e-3),
+        Of<FanDrive>("winding-open", "speed lost", r => -r.S("fan-speed").Maximum().Value),
+        Of<FanDrive>("winding-shorted", "current of the fan in the end", r => r.I("motor").At(0.99), 0.1, 0.5),
+        Of<FanDrive>("buffer-open", "speed lost", r => -r.S("fan-speed").Maximum().Value),
+        Of<FanDrive>("buffer-shorted", "turns without pulses", r => r.S("fan-speed").Maximum().Value, 100, 1),
+        Of<FanDrive>("level-shifter-open", "speed lost", r => -r.S("fan-speed").Maximum().Value),
+        Of<FanDrive>("level-shifter-shorted", "turns without pulses", r => r.S("fan-speed").Maximum().Value, 30e3, 10),
+        Of<FanDrive>("resistor-drifted", "speed lost", r => -r.S("fan-speed").Maximum().Value, 2, 10),
+        Of<FanDrive>("fan-capacitor-open", "ripple of the torque", r => r.S("fan-torque").Slice(0.05, 0.1).PeakToPeak()),
+        Of<FanDrive>("tachometer-dead", "pulses lost", r => -r.V("tacho").PeakToPeak()),
+        Of<FanDrive>("pull-up-open", "pulses lost", r => -r.V("tacho").PeakToPeak()),
+        Of<FanDrive>("rail-ripple", "ripple of the torque in the end", r => r.S("fan-torque").Slice(0.9, 1).PeakToPeak(), 0.3, 2),
         .. Enumerable.Range(1, 4).SelectMany(n => new[]
         {
             Of<SensorInputs>($"sensor{n}-open", "indicated too cold", r => -r.StateAtRest($"error-{n}")),
@@ -313,6 +344,18 @@ public class BlockFaultTests
         if (block is FlybackSupply supply)
         {
             (supply.StepAt, supply.StepFor) = (0.98, 30e-3);
+        }
+
+        if (block is FanDrive fan)
+        {
+            // Steady, but where the pulses or their absence are what the fault shows in.
+            fan.Control = SpeedControl.OpenLoop;
+            (fan.Duty, fan.RunFor) = fault switch
+            {
+                "buffer-shorted" or "level-shifter-shorted" => (0, 1),
+                "fan-capacitor-open" => (0.5, 0.1),
+                _ => (1, 1),
+            };
         }
 
         if (block is SwitchedLoad load)

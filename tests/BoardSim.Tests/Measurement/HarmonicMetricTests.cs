@@ -38,6 +38,54 @@ public class HarmonicMetricTests
         Take.Near(0.4834, Take.Value("total-distortion", Wave("square"), ("frequency", 50)), 1e-4);
     }
 
+    // IEC 61000-3-2, table 1 (from memory, and as printed in test reports): 2.30 A of the third, 1.14 A of the fifth, 0.77 A of the seventh, 0.15 A of the
+    // fifteenth, 1.08 A of the second harmonic.
+    [Theory]
+    [InlineData(3, 2.30)]
+    [InlineData(5, 1.14)]
+    [InlineData(7, 0.77)]
+    [InlineData(15, 0.15)]
+    [InlineData(2, 1.08)]
+    [InlineData(39, 0.15 * 15 / 39)]
+    public void A_current_at_its_limit_of_class_A_has_a_share_of_one(int order, double amperes)
+    {
+        var wave = Sampled.Cycles(x => 10 * Math.Sin(2 * Math.PI * x) + Math.Sqrt(2) * amperes * Math.Sin(2 * Math.PI * order * x), 50, 10);
+        Take.Near(1, Take.Value("harmonic-limit-class-a", Amperes(wave), ("frequency", 50)), 1e-3);
+    }
+
+    // Worked limits of class D: 500 W may have 1.7 A of the third harmonic, 1000 W are capped at the 2.3 A of class A (discussions of the standard, references of the
+    // project); 100 W may have 0.34 A.
+    [Theory]
+    [InlineData(100, 0.34)]
+    [InlineData(500, 1.7)]
+    [InlineData(1000, 2.3)]
+    public void A_current_at_its_limit_of_class_D_has_a_share_of_one(double watts, double amperes)
+    {
+        var volts = Sampled.Cycles(x => 230 * Math.Sqrt(2) * Math.Sin(2 * Math.PI * x), 50, 10);
+        var current = Amperes(Sampled.Cycles(x => watts / 230 * Math.Sqrt(2) * Math.Sin(2 * Math.PI * x) + Math.Sqrt(2) * amperes * Math.Sin(6 * Math.PI * x), 50, 10));
+        var input = new MetricInput { Wave = current, Second = new Waveform("line", Unit.Volt, volts.Times, volts.Values), LineFrequency = 50 };
+        Take.Near(1, Metrics.Get("harmonic-limit-class-d").Evaluate(input).Value, 2e-3);
+    }
+
+    [Fact]
+    public void Up_to_75_watts_there_are_no_limits_of_class_D()
+    {
+        var volts = Sampled.Cycles(x => 230 * Math.Sqrt(2) * Math.Sin(2 * Math.PI * x), 50, 10);
+        var current = Amperes(Sampled.Cycles(x => 0.2 * Math.Sqrt(2) * Math.Sin(2 * Math.PI * x), 50, 10));
+        var none = Metrics.Get("harmonic-limit-class-d").Evaluate(new MetricInput { Wave = current, Second = volts, LineFrequency = 50 });
+        Assert.Contains("up to 75 W there are no limits", none.Reason, StringComparison.Ordinal);
+    }
+
+    // 12 V across 6 ohm for a tenth of a second: 24 W, 2.4 J (Joule's law).
+    [Fact]
+    public void Energy_is_power_times_time()
+    {
+        var volts = new Waveform("v", Unit.Volt, [0, 0.1], [12, 12]);
+        Take.Near(2.4, Metrics.Get("energy").Evaluate(volts, new Waveform("i", Unit.Ampere, [0, 0.1], [2, 2])).Value, 1e-12);
+    }
+
+    private static Waveform Amperes(Waveform wave) => new("line current", Unit.Ampere, wave.Times, wave.Values);
+
     [Fact]
     public void Phase_is_the_cosine_angle_at_the_start()
     {

@@ -167,6 +167,9 @@ public sealed partial class AcMotor : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_line", "R_bond"];
 
     private bool HasCapacitor => Kind != MotorKind.SplitPhase;

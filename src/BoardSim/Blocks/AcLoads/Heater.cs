@@ -68,6 +68,9 @@ public sealed class Heater : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "R_loss", "V_room"];
 
     /// <inheritdoc/>

@@ -6,15 +6,35 @@ internal sealed record MotorDefaults
     /// <summary>50 W fan, four poles, 120 V.</summary>
     public static readonly MotorDefaults Fan = new()
     {
-        Run = (30, 32), Start = (40, 34), Ratio = 1.25, Cage = (42, 26), Magnetising = 340, Capacitance = 4e-6,
-        Inertia = 0.4e-3, FanTorque = 0.18, ConstantTorque = 0.01, HeatCapacity = (60, 50), ThermalResistance = (6, 7), PullIn = 1,
+        Run = (30, 32),
+        Start = (40, 34),
+        Ratio = 1.25,
+        Cage = (42, 26),
+        Magnetising = 340,
+        Capacitance = 4e-6,
+        Inertia = 0.4e-3,
+        FanTorque = 0.18,
+        ConstantTorque = 0.01,
+        HeatCapacity = (60, 50),
+        ThermalResistance = (6, 7),
+        PullIn = 1,
     };
 
     /// <summary>180 W pump or compressor, four poles, 120 V, start winding of thin wire.</summary>
     public static readonly MotorDefaults SplitPhase = new()
     {
-        Run = (2, 2.8), Start = (9, 2.6), Ratio = 0.8, Cage = (4, 2.2), Magnetising = 66, Capacitance = 180e-6,
-        Inertia = 5e-3, FanTorque = 0.7, ConstantTorque = 0.1, HeatCapacity = (250, 60), ThermalResistance = (1.2, 4), PullIn = 11,
+        Run = (2, 2.8),
+        Start = (9, 2.6),
+        Ratio = 0.8,
+        Cage = (4, 2.2),
+        Magnetising = 66,
+        Capacitance = 180e-6,
+        Inertia = 5e-3,
+        FanTorque = 0.7,
+        ConstantTorque = 0.1,
+        HeatCapacity = (250, 60),
+        ThermalResistance = (1.2, 4),
+        PullIn = 11,
     };
 
     /// <summary>The same with a start capacitor, whose winding has more turns.</summary>

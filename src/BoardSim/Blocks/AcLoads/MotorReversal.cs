@@ -148,6 +148,9 @@ public sealed partial class MotorReversal : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_forward", "V_reverse", "R_ground"];
 
     /// <inheritdoc/>

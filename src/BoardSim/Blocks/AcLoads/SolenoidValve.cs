@@ -127,6 +127,9 @@ public sealed class SolenoidValve : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_hand", "S_supply", "C_arc"];
 
     /// <inheritdoc/>

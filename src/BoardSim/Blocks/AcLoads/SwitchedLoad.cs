@@ -130,6 +130,9 @@ public sealed partial class SwitchedLoad : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "V_command"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_command", "R_command", "R_ground", "R_loss", "V_room"];
 
     /// <inheritdoc/>

@@ -149,6 +149,9 @@ public sealed partial class SelectorSwitches : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply"];
 
     private SwitchCode Table => Code == SelectorCode.Gray ? SwitchCode.Gray : SwitchCode.Binary;

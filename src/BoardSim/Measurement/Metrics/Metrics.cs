@@ -6,7 +6,7 @@ public static class Metrics
     /// <summary>All metrics, grouped by what they are about.</summary>
     public static IReadOnlyList<Metric> All { get; } =
     [
-        .. AmplitudeMetrics.All, .. CurrentMetrics.All, .. PowerMetrics.All, .. HarmonicMetrics.All,
+        .. AmplitudeMetrics.All, .. CurrentMetrics.All, .. PowerMetrics.All, .. HarmonicMetrics.All, .. HarmonicLimits.All, .. AudibleMetrics.All,
         .. TransitionMetrics.All, .. PeriodMetrics.All, .. TimingMetrics.All, .. TemperatureMetrics.All, .. AgeingMetrics.All, .. ResponseMetrics.All,
     ];
 

@@ -17,6 +17,12 @@ internal static class PowerMetrics
         },
         new()
         {
+            Id = "energy", Title = "Energy", Unit = Unit.Joule, SecondRole = Role, NeedsSecond = true,
+            Definition = "Integral of voltage times current over the window (IEC 60050-131): what a varistor takes of a surge, or a contact of an arc.",
+            Compute = input => Check(input) ?? WaveformIntegrals.MeanOfProduct(input.Wave, input.Second!) * input.Wave.Duration,
+        },
+        new()
+        {
             Id = "apparent-power", Title = "Apparent power", Unit = Unit.VoltAmpere, SecondRole = Role, NeedsSecond = true,
             Definition = "RMS voltage times RMS current over the window (IEC 60050-131; IEEE 1459-2010).",
             Compute = input => Check(input) ?? input.Wave.Rms() * input.Second!.Rms(),
