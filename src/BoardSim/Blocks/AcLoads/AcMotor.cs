@@ -209,6 +209,7 @@ public sealed partial class AcMotor : Block
             BreaksAtZero = true,
         });
         AddStartPath(circuit);
+        MotorReversal.AddWindingCapacitances(circuit, "run", "start");
         circuit.Add(Machine());
         var settles = Kind == MotorKind.CapacitorRun ? 1.2 : 1.0;
         return new Board

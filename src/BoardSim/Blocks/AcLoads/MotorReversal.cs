@@ -172,6 +172,7 @@ public sealed partial class MotorReversal : Block
         AddRelay(circuit, "forward", ForwardOnAt, ForwardOnFor);
         AddRelay(circuit, "reverse", ReverseOnAt, ReverseOnFor);
         circuit.Add(new Capacitor("C_phase", "forward", "reverse", Capacitance) { SeriesResistance = 0.003 / (SixtyHertz * Capacitance) });
+        AddWindingCapacitances(circuit, "forward", "reverse");
         circuit.Add(new SinglePhaseMotor("M1", "forward", "neutral", "reverse", "neutral")
         {
             RunResistance = WindingResistance,
@@ -203,6 +204,15 @@ public sealed partial class MotorReversal : Block
             StartsAtRest = true,
             LineSide = true,
         };
+    }
+
+    /// <summary>A winding's capacitance to the core takes over its current when a contact opens; without it a winding that hangs on a dead capacitor has no voltage of its own.</summary>
+    internal static void AddWindingCapacitances(Circuit circuit, params IReadOnlyList<string> nodes)
+    {
+        for (var k = 0; k < nodes.Count; k++)
+        {
+            circuit.Add(new Capacitor($"C_winding{k + 1}", nodes[k], "neutral", 470e-12));
+        }
     }
 
     private void AddRelay(Circuit circuit, string way, double at, double lasts)
