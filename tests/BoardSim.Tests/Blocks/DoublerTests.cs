@@ -1,5 +1,7 @@
 using BoardSim.Blocks.Rectifiers;
 using BoardSim.Boards;
+using BoardSim.Faults;
+using BoardSim.Measurement;
 
 namespace BoardSim.Tests.Blocks;
 
@@ -34,7 +36,7 @@ public class DoublerTests
     }
 
     /// <summary>The block with everything but source resistance, diode and capacitor made small; the peak is that behind the diode's threshold voltage.</summary>
-    private static (BoardSim.Measurement.Waveform Bulk, double Peak) Settled(double omegaCr, double sourceShare, int cycles)
+    private static (Waveform Bulk, double Peak) Settled(double omegaCr, double sourceShare, int cycles)
     {
         const double load = 1000;
 
