@@ -23,13 +23,15 @@ public class CompensatorTests
         Assert.InRange(Margin(gain[at]), 0, 5);
     }
 
-    // The same example: a lead compensator with a gain of 3.7, its zero at 1.7 kHz and its pole at 14.5 kHz brings the crossover to 5 kHz with 52 degrees.
+    // The same example: a lead compensator with a gain of 3.7, its zero at 1.7 kHz and its pole at 14.5 kHz brings the crossover to 5 kHz with 52 degrees. The book reckons with
+    // asymptotes: five times the resonance it takes the filter for 1/25 where it is 1/24, and 3.67 is rounded to 3.7. Together they are 5 % of gain, which at
+    // a slope of one put the crossover 5 % higher.
     [Fact]
     public void Lead_compensator_of_the_example_gives_its_crossover_and_margin()
     {
         var (frequencies, gain) = Loop(lead: true);
         var at = Crossing(gain);
-        Near.Relative(5e3, frequencies[at], 0.03);
+        Near.Relative(1.05 * 5e3, frequencies[at], 0.02);
         Near.Absolute(52, Margin(gain[at]), 3);
     }
 
