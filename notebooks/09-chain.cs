@@ -185,9 +185,8 @@ page.Run("opto", bench, """
 // low-voltage side to it. A reading of nothing is no proof that a part is dead.
 
 // %%
-page.Run("meter", $$"""
+page.Run("meter", $"board: {board}", """
     title: What a meter shows
-    board: {{board}}
     values: {mains.line.voltage: 90 V, rail-load.resistance: 8 ohm}
     run: {start: switch-on, stop: 3.4 s, accuracy: 0.002}
     conditions:
@@ -234,7 +233,8 @@ page.Run("yours", bench, $$"""
       healthy: {label: As above}
       yours:
         label: Yours
-        faults: {bridge.bulk-capacitance-lost: {{left}}}
+        faults:
+          bridge.bulk-capacitance-lost: {{left}}
         values:
           mains.line.voltage: {{volts}}
           rail-load.resistance: {{lamp}}

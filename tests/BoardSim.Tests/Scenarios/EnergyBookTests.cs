@@ -61,10 +61,12 @@ public class EnergyBookTests
         public Ledger(Circuit circuit)
         {
             Circuit = circuit;
-            var parts = circuit.Devices.Where(d => d.Nodes.Count >= 2 && d is ICurrent or Capacitor or Inductor or VoltageSource or Resistor).ToList();
+            string[] others = ["heater.R_element", "heater-relay.S_contact", "supply.L_post", "supply.C_out1", "supply.C_out2"];
+            var parts = circuit.Devices.Where(d => (LineSide.Contains(d.Name.Split('.')[0]) && d is not Coupling) || others.Contains(d.Name)).ToList();
             string[] levels = ["bulk", "return", "supply.rect", "ground"];
             List<Probe> probes = [.. parts.SelectMany(d => new[] { Probe.Voltage(d.Nodes[0], d.Nodes[1]), HasCurrent(d) ? Probe.Current(d.Name) : Probe.Voltage(d.Nodes[0], d.Nodes[0]) }), .. levels.Select(n => Probe.Voltage(n))];
-            Result = Transient.Run(new CircuitSystem(circuit), new TransientOptions { Stop = Stop, Accuracy = Accuracy, UseInitialConditions = true }, probes);
+            Result = Transient.Run(new CircuitSystem(circuit), new TransientOptions { Stop = Stop, Accuracy = Accuracy, UseInitialConditions = true, MostValues = 200_000_000 }, probes);
+            Assert.Equal(RunStatus.Completed, Result.Status);
             for (var k = 0; k < parts.Count; k++)
             {
                 waves[parts[k].Name] = (Result.Values(2 * k).ToArray(), Result.Values(2 * k + 1).ToArray());
