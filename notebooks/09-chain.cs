@@ -38,7 +38,7 @@ var bench = $$"""
       rail: {label: 12 V rail, point: rail-12v, instrument: none}
       rectified: {label: In front of the post filter, point: supply.rectified, instrument: none}
       five: {label: 5 V supply, point: rail-5v, instrument: none}
-      led: {label: LED current, current: supply.led}
+      led: {label: Current to the LED and its bias resistor, current: supply.led}
       line: {label: Line current, current: entry.line}
       melting: {label: Melting of the fuse, state: entry.fuse-melting}
       open: {label: Fuse open, state: entry.fuse-open}
@@ -102,8 +102,8 @@ Console.WriteLine($"That is {60 / starving.Condition("dried-out").Value("cycle")
 // %% [markdown]
 // ## Aged output capacitors: look in front of the post filter
 //
-// A tenth of the capacitance and 2 ohm: fan and relay come on, and the voltage in front of the post filter jumps. At the rail, behind the filter's own
-// capacitor, little of it is left; at 5 V nothing. The probe has to go to the capacitors themselves.
+// A tenth of the capacitance and 2 ohm: fan and relay come on (its contact bounces), and the voltage in front of the post filter jumps. The rail, behind the
+// filter's own capacitor, looks as it does when new; at 5 V nothing is left. The probe has to go to the capacitors themselves.
 
 // %%
 page.Run("aged-output", bench, """
@@ -152,7 +152,7 @@ Console.WriteLine($"The fuse opens after {fuse.Condition("shorted").Value("opens
 // ## The opto-coupler: faded, worn out, open
 //
 // Half the light: the loop asks for twice the LED current and gets it, the rail does not move. Two hundredths: the LED's resistor can give no more, and the rail
-// climbs. LED open: the rail runs to twice its value, until the overload timer ends each attempt.
+// climbs. LED open: the rail runs to more than twice its value, until the overload timer ends each attempt; what flows then flows through the bias resistor beside the LED.
 
 // %%
 page.Run("opto", bench, """
@@ -166,7 +166,7 @@ page.Run("opto", bench, """
     metrics:
       rail-mean: {label: 12 V rail, take: mean, of: rail, over: 1.4 s to 2 s}
       rail-highest: {label: Highest rail, take: maximum, of: rail}
-      led-mean: {label: LED current, take: mean, of: led, over: 1.4 s to 2 s}
+      led-mean: {label: Current to LED and bias, take: mean, of: led, over: 1.4 s to 2 s}
     expect:
       - {that: rail-mean of faded = 12.1 V within 2 %, why: The loop makes up for it.}
       - {that: led-mean of faded - led-mean of healthy > 0.3 mA, why: Half the ratio takes close to twice the current.}

@@ -98,7 +98,7 @@ public class EnergyBookTests
                 case Capacitor c:
                     var (v, i) = waves[c.Name];
                     double[] inner = [.. v.Zip(i, (volts, amperes) => volts - amperes * c.SeriesResistance)];
-                                        return 0.5 * c.Capacitance * inner[^1] * inner[^1] + Product(i, i) * c.SeriesResistance + Product(inner, inner) / c.LeakageResistance;
+                    return 0.5 * c.Capacitance * inner[^1] * inner[^1] + Product(i, i) * c.SeriesResistance + Product(inner, inner) / c.LeakageResistance;
                 case Inductor l:
                     var current = waves[l.Name].Amperes;
                     return 0.5 * l.Inductance * current[^1] * current[^1] + Product(current, current) * l.SeriesResistance;
