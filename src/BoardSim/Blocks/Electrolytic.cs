@@ -21,7 +21,8 @@ public static class Electrolytic
     /// <param name="rating">Rating of one of them when new.</param>
     /// <param name="hertz">Frequency of the ripple in hertz.</param>
     /// <param name="amperes">RMS ripple current of one of them in amperes.</param>
-    internal static FaultDefinition AgedInService(string title, IReadOnlyList<string> parts, ElectrolyticRating rating, double hertz, double amperes) =>
+    /// <param name="id">Id of the fault, where a block has capacitors of several kinds.</param>
+    internal static FaultDefinition AgedInService(string title, IReadOnlyList<string> parts, ElectrolyticRating rating, double hertz, double amperes, string id = "aged-in-service") =>
         new((board, seconds) =>
         {
             var lives = ServiceLife.Consumed(rating, [(hertz, amperes)], seconds);
@@ -35,7 +36,7 @@ public static class Electrolytic
             }
         })
         {
-            Id = "aged-in-service",
+            Id = id,
             Title = title,
             Mechanism = "Electrolyte escapes through the seal, twice as fast for each ten degrees of the core's temperature; what is left conducts worse, the ripple heats it more, and so on. "
                 + "One rated life takes a fifth of the capacitance and doubles the series resistance.",

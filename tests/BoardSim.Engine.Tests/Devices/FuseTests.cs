@@ -37,6 +37,29 @@ public sealed class FuseTests
         Assert.InRange(OpensAt(10, rated, integral, 2), 10e-3, 100e-3);
     }
 
+    // The same sheet for the other ratings, melting I2t at ten times the rated current from one maker's data sheet: 4 I_n up to 5 s, from 95 ms on (150 ms from 4 A
+    // on); 10 I_n up to 100 ms, from 10 ms on (20 ms from 4 A on).
+    [Theory]
+    [InlineData(1.25, 3.0)]
+    [InlineData(1.6, 5.4)]
+    [InlineData(2.5, 17.4)]
+    [InlineData(4, 56)]
+    [InlineData(5, 101)]
+    [InlineData(6.3, 181)]
+    [InlineData(8, 330)]
+    [InlineData(10, 601)]
+    public void Gates_of_the_other_ratings(double rated, double integral)
+    {
+        Assert.Equal(double.PositiveInfinity, OpensAt(1.5, rated, integral, 3600));
+        Assert.InRange(OpensAt(2.1, rated, integral, 3600), 0, 1800);
+        Assert.InRange(OpensAt(2.75, rated, integral, 200), 0.75, 80);
+        Assert.InRange(OpensAt(4, rated, integral, 20), rated < 4 ? 95e-3 : 150e-3, 5);
+        Assert.InRange(OpensAt(10, rated, integral, 2), rated < 4 ? 10e-3 : 20e-3, 100e-3);
+
+        // What the maker gives as melting I2t is what it takes at ten times the rated current: t = I2t / (10 I_n)^2, a little more for what the body takes meanwhile.
+        Assert.InRange(OpensAt(10, rated, integral, 2) / (integral / (100 * rated * rated)), 1, 1.05);
+    }
+
     // UL 248-14 (from memory, as a maker's guide to fuses prints it): carries 100 % for ever, opens at 135 % within an hour and at 200 % within two minutes, up to
     // 30 A. It is another fuse than that of IEC 60127, which has to carry 150 % for an hour: its current that melts it in the end lies between 100 and 135 %.
     [Theory]

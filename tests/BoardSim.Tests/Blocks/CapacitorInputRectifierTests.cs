@@ -88,6 +88,32 @@ public class CapacitorInputRectifierTests
         Near.Relative(peakOverMean, 2 * current.Maximum().Value / current.Mean(), 0.01);
     }
 
+    // Schade's other family, half-wave: the same four numbers by the same independent solution of his circuit.
+    [Theory]
+    [InlineData(4, 0.01, 0.6142, 35.44, 2.24, 6.45)]
+    [InlineData(10, 0.01, 0.7796, 15.53, 2.63, 8.98)]
+    [InlineData(10, 0.05, 0.7057, 14.77, 2.26, 6.42)]
+    [InlineData(40, 0.01, 0.8899, 4.03, 2.89, 10.52)]
+    [InlineData(40, 0.10, 0.6439, 3.57, 2.09, 5.49)]
+    public void Schades_curves_for_half_wave_rectifiers(
+        double omegaCr, double sourceShare, double meanShare, double ripplePercent, double rmsOverMean, double peakOverMean)
+    {
+        const double load = 1000;
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V1", "line", "0", Sine(1000, 60)));
+        circuit.Add(new Resistor("R_source", "line", "anode", sourceShare * load));
+        circuit.Add(new Diode("D1", "anode", "out", IdealParts.Diode));
+        circuit.Add(new Capacitor("C1", "out", "0", omegaCr / (2 * Math.PI * 60 * load)));
+        circuit.Add(new Resistor("R1", "out", "0", load));
+        var cycles = (int)Math.Ceiling(8 + omegaCr);
+        var run = Bench.Run(circuit, ["out"], ["D1"], cycles / 60.0, (cycles + 2) / 60.0);
+        var mean = run.V("out").Mean();
+        Near.Absolute(meanShare, mean / 1000, 0.003);
+        Near.Relative(ripplePercent, 100 * run.V("out").AcRms() / mean, 0.01);
+        Near.Relative(rmsOverMean, run.I("D1").Rms() / run.I("D1").Mean(), 0.01);
+        Near.Relative(peakOverMean, run.I("D1").Maximum().Value / run.I("D1").Mean(), 0.01);
+    }
+
     // The limit of a very large capacitor has a closed form: tan q - q = pi Rs / (2 R), mean = peak cos q (the classic small-angle
     // law of capacitor input, from memory). At Rs/R of 1, 5 and 10 % it gives 0.93764, 0.83221 and 0.75180.
     [Theory]

@@ -123,12 +123,18 @@ public class BlockFaultTests
         Of<LineEntry>("y-leaky", "current to earth", r => r.I("earth").Rms(), 100e3, 10e3),
         Of<LineEntry>("choke-open", "line voltage lost", r => -r.V("output").Rms()),
         Of<LineEntry>("choke-shorted", "common-mode noise at the line", r => r.Noise(150e3), 0.1),
+        Of<LineEntry>("y2-open", "common-mode noise on neutral", r => r.NoiseOnNeutral(1e6)),
+        Of<LineEntry>("y2-leaky", "current to earth", r => r.I("earth").Rms(), 100, 10),
+        Of<LineEntry>("choke2-open", "line voltage lost", r => -r.V("output").Rms()),
+        Of<LineEntry>("choke2-shorted", "common-mode noise at the line", r => r.Noise(150e3), 0.1),
         Of<LineEntry>("terminal-loose", "line voltage lost", r => -r.V("output").Rms(), 10, 50),
 
         Of<FlybackSupply>("output-esr-high", "dip at a load step", r => r.V("rectified").PeakToPeak(), 0.5, 3),
         Of<FlybackSupply>("output-capacitance-lost", "dip at a load step", r => r.V("rectified").PeakToPeak(), 0.3, 0.05),
         Of<FlybackSupply>("vcc-esr-high", "dip of the controller's supply", r => -r.V("vcc").Slice(0.7, 0.9).Minimum().Value, whole: true, 1300, 1600),
         Of<FlybackSupply>("vcc-capacitance-lost", "charges too fast", r => r.V("vcc").At(0.1), whole: true, 0.5, 0.25),
+        Of<FlybackSupply>("output-aged-in-service", "dip at a load step", r => r.V("rectified").PeakToPeak(), 3 * Year, 6 * Year),
+        Of<FlybackSupply>("vcc-aged-in-service", "charges too fast", r => r.V("vcc").At(0.1), whole: true, 1 * Year, 3 * Year),
         Of<FlybackSupply>("filter-open", "rail lost", r => -r.V("rail").Mean()),
         Of<FlybackSupply>("opto-led-open", "rail too high", r => r.V("rail").Maximum().Value, whole: true),
         Of<FlybackSupply>("opto-transistor-open", "rail too high", r => r.V("rail").Maximum().Value, whole: true),
@@ -344,6 +350,9 @@ public class BlockFaultTests
         if (block is FlybackSupply supply)
         {
             (supply.StepAt, supply.StepFor) = (0.98, 30e-3);
+
+            // In the warm, years are enough.
+            (supply.OutputTemperature, supply.VccTemperature) = fault.EndsWith("aged-in-service", StringComparison.Ordinal) ? (358.15, 358.15) : (298.15, 298.15);
         }
 
         if (block is FanDrive fan)
@@ -366,7 +375,7 @@ public class BlockFaultTests
 
         if (block is LineEntry entry)
         {
-            entry.Noise = fault is "choke-shorted" ? NoiseKind.CommonMode : NoiseKind.None;
+            entry.Noise = fault is "choke-shorted" or "choke2-shorted" or "y2-open" ? NoiseKind.CommonMode : NoiseKind.None;
             entry.SurgeLevel = fault is "varistor-open" ? 1000 : null;
             if (fault == "bleeder-open")
             {
@@ -447,6 +456,10 @@ public class BlockFaultTests
         /// <summary>Volts at the receiver of a line impedance network for a volt of noise behind the filter, at a frequency.</summary>
         public double Noise(double hertz) =>
             AcAnalysis.Run(new CircuitSystem(board.Circuit), [hertz], [Probe.Voltage(board.TestPoint("receiver").Node)]).Values(0)[0].Magnitude;
+
+        /// <summary>The same on the neutral conductor.</summary>
+        public double NoiseOnNeutral(double hertz) =>
+            AcAnalysis.Run(new CircuitSystem(board.Circuit), [hertz], [Probe.Voltage(board.TestPoint("receiver-of-neutral").Node)]).Values(0)[0].Magnitude;
 
         public Waveform V(string point) => run.Value.V(point);
 

@@ -8,7 +8,7 @@ public sealed partial class FlybackSupply
 {
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults =>
-        [.. CapacitorFaults(), .. LoopFaults(), .. SupplyFaults(), .. Detail == ConverterDetail.Switching ? SwitchingFaults() : [], Sense(), Overload()];
+        [.. CapacitorFaults(), .. AgeingFaults(), .. LoopFaults(), .. SupplyFaults(), .. Detail == ConverterDetail.Switching ? SwitchingFaults() : [], Sense(), Overload()];
 
     private static IEnumerable<FaultDefinition> CapacitorFaults()
     {
@@ -59,6 +59,14 @@ public sealed partial class FlybackSupply
             Mechanism = "A cracked joint of a part that is heavy and gets shaken.",
             Part = "L_post",
         };
+    }
+
+    private IEnumerable<FaultDefinition> AgeingFaults()
+    {
+        yield return Electrolytic.AgedInService(
+            "Output capacitors after years in service", ["C_out1", "C_out2"], OutputRating, Frequency, OutputRippleCurrent ?? OutputRippleEstimate(), "output-aged-in-service");
+        yield return Electrolytic.AgedInService(
+            "Capacitor of the controller's supply after years in service", ["C_vcc"], VccRating, Frequency, VccRippleCurrent ?? VccRippleEstimate(), "vcc-aged-in-service");
     }
 
     private static IEnumerable<FaultDefinition> LoopFaults()

@@ -39,7 +39,8 @@ public sealed partial class FlybackSupply
         List<CurrentPoint> clamps =
         [
             new() { Name = "start", Part = "R_start", Description = "Current through the start resistor.", LineSide = true },
-            new() { Name = "output-capacitor", Part = "C_out1", Description = "Current into the first output capacitor." },
+            new() { Name = "output-capacitor", Part = "C_out1", Capacitor = OutputRating, Description = "Current into the first output capacitor; its pulses at the switching frequency are there in switching detail only." },
+            new() { Name = "vcc-capacitor", Part = "C_vcc", Capacitor = VccRating, Description = "Current into the capacitor of the controller's supply.", LineSide = true },
             new() { Name = "rail", Part = "L_post", Description = "Current through the post filter into rail and load." },
             new() { Name = "load", Part = "R_load", Description = "Current of the bench's load." },
             new() { Name = "led", Part = "R_led", Description = "Current of the opto-coupler's LED and its bias resistor." },

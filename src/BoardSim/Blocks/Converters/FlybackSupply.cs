@@ -97,7 +97,7 @@ public sealed partial class FlybackSupply : Block
     public double VccCapacitance { get; set; } = 22e-6;
 
     /// <summary>Series resistance of that capacitor in ohms.</summary>
-    [Quantity("vcc.esr", "ohm", 1e-3, 1000, "Series resistance of that capacitor.")]
+    [Quantity("vcc.esr", "ohm", 1e-3, 1000, "Series resistance of that capacitor at 25 degC.")]
     public double VccEsr { get; set; } = 0.8;
 
     /// <summary>Resistance in series with the auxiliary winding in ohms.</summary>
@@ -340,7 +340,7 @@ public sealed partial class FlybackSupply : Block
     {
         circuit.Add(new Capacitor("C_input", "bulk", "return", 100e-9) { SeriesResistance = 0.2 });
         circuit.Add(new Resistor("R_start", "bulk", "vcc", StartResistance));
-        circuit.Add(new Capacitor("C_vcc", "vcc", "return", VccCapacitance) { SeriesResistance = VccEsr });
+        circuit.Add(new Capacitor("C_vcc", "vcc", "return", VccCapacitance) { SeriesResistance = VccEsr * Electrolytic.SeriesResistanceFactor(VccTemperature) });
         circuit.Add(new Capacitor("C_feedback", "feedback", "return", FeedbackCapacitance));
         circuit.Add(new Capacitor("C_clamp", "clamp", "bulk", ClampCapacitance));
         circuit.Add(new Resistor("R_clamp", "clamp", "bulk", ClampResistance));

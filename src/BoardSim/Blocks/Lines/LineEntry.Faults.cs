@@ -106,13 +106,43 @@ public sealed partial class LineEntry
             Part = "L_choke1",
             Severity = new SeverityDefinition { Unit = "ohm", Default = 0.1, Minimum = 1e-3, Maximum = 1e6, Description = "Resistance of the short across the winding." },
         },
-        new(static (board, ohms) => PartEdits.Change<Resistor>(board, "R_terminal", r => r.Resistance = ohms))
+        new(static (board, _) => PartEdits.Open(board, "C_y2"))
+        {
+            Id = "y2-open",
+            Title = "Y capacitor of the neutral side open",
+            Mechanism = "A cracked lead: common-mode noise leaves by the neutral conductor; at line frequency nothing shows, for neutral is near earth.",
+            Part = "C_y2",
+        },
+        new(static (board, ohms) => PartEdits.Across(board, "C_y2", ohms))
+        {
+            Id = "y2-leaky",
+            Title = "Leak from the neutral side to earth",
+            Mechanism = "Damp dirt, or a pinched wire: part of the return current goes home through earth. It takes ohms until a residual-current device trips, and then only under load.",
+            Part = "C_y2",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 10, Minimum = 0.1, Maximum = 1e9, Description = "Resistance of the leak." },
+        },
+        new(static (board, _) => PartEdits.Open(board, "L_choke2"))
+        {
+            Id = "choke2-open",
+            Title = "Winding of the choke in the neutral conductor open",
+            Mechanism = "A heavy part on thin pins: a joint or the wire breaks, and the board is dead with a whole fuse, and all of it at line voltage against earth.",
+            Part = "L_choke2",
+        },
+        new(static (board, ohms) => PartEdits.Across(board, "L_choke2", ohms))
+        {
+            Id = "choke2-shorted",
+            Title = "Winding of the choke in the neutral conductor shorted",
+            Mechanism = "A surge has broken down its enamel: through both windings' coupling the whole choke is gone for common-mode noise.",
+            Part = "L_choke2",
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 0.1, Minimum = 1e-3, Maximum = 1e6, Description = "Resistance of the short across the winding." },
+        },
+        new(static (board, ohms) => PartEdits.Change<ThermalJoint>(board, "R_terminal", joint => joint.ResistanceAt20 = ohms))
         {
             Id = "terminal-loose",
             Title = "Line terminal loose",
             Mechanism = "A screw or a spring that has given way: what it drops it turns into heat, which loosens it more.",
             Part = "R_terminal",
-            Severity = new SeverityDefinition { Unit = "ohm", Default = 2, Minimum = 5e-3, Maximum = 1e4, Description = "Resistance of the terminal." },
+            Severity = new SeverityDefinition { Unit = "ohm", Default = 2, Minimum = 5e-3, Maximum = 1e4, Description = "Resistance of the terminal at 20 degC; its own heat raises it." },
         },
     ];
 }

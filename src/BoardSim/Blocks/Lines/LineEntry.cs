@@ -92,6 +92,18 @@ public sealed partial class LineEntry : Block
     [Quantity("varistor.exponent", "", 3, 60, "Exponent alpha of the varistor's I = K V^alpha; 15 to 50 for zinc oxide.")]
     public double VaristorExponent { get; set; } = 23;
 
+    /// <summary>Temperature of the air around the board in kelvin.</summary>
+    [Quantity("ambient", "degC", 233.15, 378.15, "Temperature of the air around the board.")]
+    public double Ambient { get; set; } = 298.15;
+
+    /// <summary>Thermal resistance of the line terminal in kelvin per watt.</summary>
+    [Quantity("terminal.thermal-resistance", "K/W", 0.5, 500, "Thermal resistance of the line terminal with the ends of its wire to the air: 15 to 40 K/W for a screw or tab of appliance size.")]
+    public double TerminalThermalResistance { get; set; } = 25;
+
+    /// <summary>Heat capacity of the line terminal in joules per kelvin.</summary>
+    [Quantity("terminal.heat-capacity", "J/K", 1e-3, 100, "Heat capacity of the line terminal: 3 g of brass have about 1 J/K; with the thermal resistance half a minute.")]
+    public double TerminalHeatCapacity { get; set; } = 1;
+
     /// <summary>X capacitor in farads.</summary>
     [Quantity("x.capacitance", "F", 1e-9, 10e-6, "X capacitor, line to neutral; 100 nF to 1 uF.")]
     public double XCapacitance { get; set; } = 220e-9;
@@ -140,7 +152,7 @@ public sealed partial class LineEntry : Block
     {
         // The bench's outlet is the mains block as it stands; what it calls line is the inlet here.
         var mains = new MainsOutlet { Supply = Supply, UnplugAt = UnplugAt, SurgeLevel = SurgeLevel, SurgeAt = SurgeAt }.Build();
-        var circuit = new Circuit { Title = Title };
+        var circuit = new Circuit { Title = Title, Temperature = Ambient };
         if (Noise == NoiseKind.None)
         {
             foreach (var device in mains.Circuit.Devices.Where(d => MainsParts.Contains(d.Name)))
@@ -155,7 +167,7 @@ public sealed partial class LineEntry : Block
             AddNoise(circuit);
         }
 
-        circuit.Add(new Resistor("R_terminal", "inlet", "terminal", 5e-3));
+        circuit.Add(new ThermalJoint("R_terminal", "inlet", "terminal", 5e-3) { ThermalResistance = TerminalThermalResistance, HeatCapacity = TerminalHeatCapacity });
         circuit.Add(new Fuse("F1", "terminal", "fused", FuseResistance, FuseIntegral, 1.55 * FuseRated));
         circuit.Add(new Varistor("RV1", "fused", "neutral", VaristorVoltage, 1e-3, VaristorExponent) { Capacitance = 500e-12 });
         circuit.Add(new Capacitor("C_x", "fused", "neutral", XCapacitance) { SeriesResistance = 0.1 });
@@ -183,6 +195,7 @@ public sealed partial class LineEntry : Block
             Currents = [.. Clamps().Where(c => circuit.Find(c.Part) is not null)],
             States =
             [
+                new() { Name = "terminal-temperature", Part = "R_terminal", State = "temperature", Unit = "degC", Description = "Temperature of the line terminal: that of the air while it is tight." },
                 new() { Name = "fuse-melting", Part = "F1", State = "melted-share", Unit = "", Description = "How far the fuse's element is on its way to melting: 1 melts it." },
                 new() { Name = "fuse-open", Part = "F1", State = "open", Unit = "", Description = "1 when the fuse has opened." },
             ],
@@ -197,6 +210,7 @@ public sealed partial class LineEntry : Block
     private static List<TestPoint> Points() =>
     [
         Point("inlet", "inlet", "neutral", Reference.Neutral, "Line at the board's terminals."),
+        Point("terminal", "inlet", "terminal", Reference.AcrossPart, "Across the line terminal: millivolts while it is tight, volts when it is loose."),
         Point("fused", "fused", "neutral", Reference.Neutral, "Line behind the fuse: zero when it has opened."),
         Point("fuse", "terminal", "fused", Reference.AcrossPart, "Across the fuse: millivolts while it is whole, the line when it has opened."),
         Point("output", "out", "neutral-out", Reference.Neutral, "Line behind the filter, at the bridge."),
@@ -211,6 +225,7 @@ public sealed partial class LineEntry : Block
         new() { Name = "output", Part = "R_choke1", Description = "Current through the choke into what is behind the filter.", LineSide = true },
         new() { Name = "earth", Part = "R_earth", Description = "Current back from earth to the service entrance, when it flows to earth on the board.", LineSide = true },
         new() { Name = "earth-from-line", Part = "C_y1", Description = "Current from the line side through its Y capacitor to earth.", LineSide = true },
+        new() { Name = "earth-from-neutral", Part = "C_y2", Description = "Current from the neutral side through its Y capacitor to earth: next to none, for neutral is near earth.", LineSide = true },
     ];
 
     private static TestPoint Point(string name, string node, string reference, Reference kind, string description) => new()

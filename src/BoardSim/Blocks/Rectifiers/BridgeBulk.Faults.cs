@@ -73,49 +73,75 @@ public sealed partial class BridgeBulk
 
     private IEnumerable<FaultDefinition> CapacitorFaults()
     {
+        var isDoubler = Arrangement == RectifierArrangement.Doubler;
+        foreach (var fault in Of("C_bulk", "bulk", isDoubler ? "Upper bulk capacitor" : "Bulk capacitor"))
+        {
+            yield return fault;
+        }
+
+        if (isDoubler)
+        {
+            foreach (var fault in Of("C_bulk2", "lower", "Lower bulk capacitor"))
+            {
+                yield return fault;
+            }
+
+            yield return new(static (board, _) => PartEdits.Open(board, "S_selector"))
+            {
+                Id = "selector-open",
+                Title = "Link of the doubler open",
+                Mechanism = "The voltage selector's contact has corroded, stands at the higher voltage, or its link was never fitted: the bridge charges both capacitors in series to a single crest.",
+                Part = "S_selector",
+            };
+        }
+
+        string[] capacitors = isDoubler ? ["C_bulk", "C_bulk2"] : ["C_bulk"];
+        yield return Electrolytic.AgedInService(
+            "Bulk capacitor after years in service", capacitors, BulkRating, Pulses * Frequency, BulkRippleCurrent ?? RippleEstimate());
+    }
+
+    private IEnumerable<FaultDefinition> Of(string part, string id, string title)
+    {
         var factor = Electrolytic.SeriesResistanceFactor(BulkTemperature);
         var rated = BulkCapacitance;
-        yield return new((board, ohms) => PartEdits.Change<Capacitor>(board, "C_bulk", c => c.SeriesResistance = ohms * factor))
+        yield return new((board, ohms) => PartEdits.Change<Capacitor>(board, part, c => c.SeriesResistance = ohms * factor))
         {
-            Id = "bulk-esr-high",
-            Title = "Bulk capacitor with high series resistance",
+            Id = $"{id}-esr-high",
+            Title = $"{title} with high series resistance",
             Mechanism = "Electrolyte dries out through the seal over thousands of hot hours: less of it carries the current, so the series resistance climbs long before the capacitance falls.",
-            Part = "C_bulk",
+            Part = part,
             Severity = new SeverityDefinition { Unit = "ohm", Default = 15, Minimum = 0.001, Maximum = 1000, Description = "Series resistance at 25 degC." },
         };
-        yield return new((board, left) => PartEdits.Change<Capacitor>(board, "C_bulk", c => c.Capacitance = left * rated))
+        yield return new((board, left) => PartEdits.Change<Capacitor>(board, part, c => c.Capacitance = left * rated))
         {
-            Id = "bulk-capacitance-lost",
-            Title = "Bulk capacitor with little capacitance left",
+            Id = $"{id}-capacitance-lost",
+            Title = $"{title} with little capacitance left",
             Mechanism = "Dried-out electrolyte no longer reaches into the etched foil; end of life is commonly set at 80 % of the rated value, a really dry one has a tenth.",
-            Part = "C_bulk",
+            Part = part,
             Severity = new SeverityDefinition { Unit = "", Default = 0.3, Minimum = 0.001, Maximum = 1, Description = "Share of the rated capacitance that is left." },
         };
-        yield return new(static (board, ohms) => PartEdits.Change<Capacitor>(board, "C_bulk", c => c.LeakageResistance = ohms))
+        yield return new((board, ohms) => PartEdits.Change<Capacitor>(board, part, c => c.LeakageResistance = ohms))
         {
-            Id = "bulk-leaky",
-            Title = "Bulk capacitor leaky",
+            Id = $"{id}-leaky",
+            Title = $"{title} leaky",
             Mechanism = "Oxide that was damaged by over-voltage, or thinned by years without voltage, lets direct current through and heats the part.",
-            Part = "C_bulk",
+            Part = part,
             Severity = new SeverityDefinition { Unit = "ohm", Default = 5000, Minimum = 100, Maximum = 1e9, Description = "Leakage resistance." },
         };
-        yield return new(static (board, _) => PartEdits.Short(board, "C_bulk", 0.05))
+        yield return new((board, _) => PartEdits.Short(board, part, 0.05))
         {
-            Id = "bulk-shorted",
-            Title = "Bulk capacitor shorted",
+            Id = $"{id}-shorted",
+            Title = $"{title} shorted",
             Mechanism = "The oxide broke through; nothing but the source impedance and the limiter holds the current until the fuse opens.",
-            Part = "C_bulk",
+            Part = part,
         };
-        yield return new(static (board, _) => PartEdits.Open(board, "C_bulk"))
+        yield return new((board, _) => PartEdits.Open(board, part))
         {
-            Id = "bulk-open",
-            Title = "Bulk capacitor open",
+            Id = $"{id}-open",
+            Title = $"{title} open",
             Mechanism = "A vibrating can has broken its joint or its inner tab: the load sees the bare rectified sine.",
-            Part = "C_bulk",
+            Part = part,
         };
-        string[] capacitors = Arrangement == RectifierArrangement.Bridge ? ["C_bulk"] : ["C_bulk", "C_bulk2"];
-        yield return Electrolytic.AgedInService(
-            "Bulk capacitor after years in service", capacitors, BulkRating, 2 * Frequency, BulkRippleCurrent ?? RippleEstimate());
     }
 
     private static void Scale(Boards.Board board, double factor)

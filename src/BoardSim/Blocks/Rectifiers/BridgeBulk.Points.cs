@@ -18,7 +18,8 @@ public sealed partial class BridgeBulk
         ];
         if (Arrangement == RectifierArrangement.Doubler)
         {
-            points.Add(Against("middle", "middle", "return", Reference.PrimaryReturn, "Middle of the two bulk capacitors: half the bulk voltage."));
+            points.Add(Against("middle", "middle", "return", Reference.PrimaryReturn, "Middle of the two bulk capacitors, the lower half: half the bulk voltage while both are alike."));
+            points.Add(Against("upper-half", "bulk", "middle", Reference.AcrossPart, "Across the upper bulk capacitor: as much as across the lower one while both are alike."));
         }
 
         return points;
@@ -39,6 +40,7 @@ public sealed partial class BridgeBulk
         if (Arrangement == RectifierArrangement.Doubler)
         {
             clamps.Add(Clamp("lower-capacitor", "C_bulk2", "Current into the lower bulk capacitor.") with { Capacitor = BulkRating });
+            clamps.Add(Clamp("selector", "S_selector", "Current through the doubler's link from the capacitors' middle to neutral: up in one half-cycle, down in the other."));
         }
 
         return clamps;

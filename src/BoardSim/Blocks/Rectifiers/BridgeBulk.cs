@@ -23,7 +23,8 @@ namespace BoardSim.Blocks.Rectifiers;
 ///                                                                      |
 ///                                                                 PE --||-- C_y
 /// </code>
-/// Doubler: two capacitors in series between bulk and return, their middle linked to neutral.
+/// Doubler: two capacitors in series between bulk and return, their middle linked to neutral. D2 and D4 then only keep a capacitor that has run empty from
+/// being charged the wrong way round.
 /// The fuse belongs to the line entry, not to this block: a shorted bulk capacitor draws what the source impedance lets through.
 /// </summary>
 public sealed partial class BridgeBulk : Block
@@ -52,6 +53,8 @@ public sealed partial class BridgeBulk : Block
             earth at the service entrance)                    +---|<|----+---+---+--------+--- return
                                                                              |
                                                                         PE --||-- C_y
+
+         doubler:  bulk --+--[C_bulk]-- middle --[C_bulk2]--+-- return,  S_selector links middle to neutral
         """;
 
     /// <inheritdoc/>
@@ -190,6 +193,9 @@ public sealed partial class BridgeBulk : Block
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
         ["V_line", "R_line", "R_neutral", "L_line", "C_neighbours", "S_plug", "V_hand", "R_load"];
+
+    /// <summary>Charging pulses that a bulk capacitor gets in each line cycle.</summary>
+    private int Pulses => Arrangement == RectifierArrangement.Doubler ? 1 : 2;
 
     private double Frequency => Supply == MainsSupply.Mains120V ? 60 : 50;
 
@@ -353,11 +359,10 @@ public sealed partial class BridgeBulk : Block
     /// </summary>
     private double RippleEstimate()
     {
-        var pulses = Arrangement == RectifierArrangement.Doubler ? 1 : 2;
         var peak = Math.Sqrt(2) * Rms;
-        var amperes = Load == BulkLoad.Resistor ? peak * (2 / pulses) / LoadResistance : LoadPower / (peak * (2 / pulses));
-        var fall = Math.Min(amperes / (pulses * Frequency * BulkCapacitance), peak);
-        var share = Math.Acos(1 - fall / peak) / (2 * Math.PI) * pulses;
+        var amperes = Load == BulkLoad.Resistor ? peak * (2 / Pulses) / LoadResistance : LoadPower / (peak * (2 / Pulses));
+        var fall = Math.Min(amperes / (Pulses * Frequency * BulkCapacitance), peak);
+        var share = Math.Acos(1 - fall / peak) / (2 * Math.PI) * Pulses;
         return amperes * Math.Sqrt((1 - share) / share);
     }
 
