@@ -26,7 +26,7 @@ public class UnpluggedTests
     [Fact]
     public void All_blocks_with_a_supply_of_their_own_can_be_unplugged()
     {
-        string[] supplied = ["bridge-bulk", "flyback-output", "flyback-supply", "line-entry", "mains", "processor", "regulator-5v", "relay-driver", "thermistor-input", "transformer-supply"];
+        string[] supplied = ["actuator-bridge", "bridge-bulk", "fan-drive", "flyback-output", "flyback-supply", "line-entry", "mains", "processor", "regulator-5v", "relay-driver", "selector-switches", "thermistor-input", "transformer-supply"];
         Assert.DoesNotContain(supplied, id => BlockCatalogue.Create(id).SupplyParts.Count == 0);
     }
 }

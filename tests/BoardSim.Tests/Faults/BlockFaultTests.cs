@@ -177,6 +177,8 @@ public class BlockFaultTests
         Of<MotorReversal>("capacitor-faded", "run-up lost", r => -r.S("speed").At(0.1), 0.7, 0.1),
         Of<MotorReversal>("capacitor-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
         Of<MotorReversal>("capacitor-shorted", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean(), 0.5),
+        Of<MotorReversal>("forward-coil-open", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),
+        Of<MotorReversal>("reverse-coil-open", "speed in reverse lost", r => r.S("speed").Slice(1.2, 1.3).Mean()),
         Of<MotorReversal>("forward-contact-welded", "speed without a command", r => r.S("speed").Slice(0.7, 0.8).Mean()),
         Of<MotorReversal>("reverse-contact-welded", "speed in reverse without a command", r => -r.S("speed").Slice(0.7, 0.8).Mean()),
         Of<MotorReversal>("forward-contact-never-closes", "speed forwards lost", r => -r.S("speed").Slice(0.4, 0.5).Mean()),

@@ -8,15 +8,31 @@ namespace BoardSim.Blocks.AcLoads;
 public sealed partial class MotorReversal
 {
     /// <inheritdoc/>
-    public override IReadOnlyList<FaultDefinition> Faults { get; } = [.. MotorFaults.Capacitor("C_phase"), .. ContactFaults(), .. MotorFaultsProper()];
+    public override IReadOnlyList<FaultDefinition> Faults =>
+    [
+        .. MotorFaults.Capacitor("C_phase"),
+        .. ContactFaults(),
+        .. MotorFaultsProper(),
+        .. Drive == CoilDrive.Direct ? [] : Ways.SelectMany(way => Stage(way).Faults()),
+    ];
 
-    private static IReadOnlyList<TestPoint> Points { get; } =
+    private static string[] Ways { get; } = ["forward", "reverse"];
+
+    private List<TestPoint> Points() =>
     [
         LoadPoints.Neutral("forward-winding", "forward", "Across winding 1: the line while going forwards, more than that while going in reverse."),
         LoadPoints.Neutral("reverse-winding", "reverse", "Across winding 2: the line while going in reverse, more than that while going forwards."),
         LoadPoints.Across("capacitor", "forward", "reverse", "Across the capacitor: about one and a half times the line while the motor runs."),
-        new() { Name = "forward-command", Node = "command-forward", ReferenceNode = "ground", Reference = Reference.BoardGround, Description = "Coil of the forward relay." },
-        new() { Name = "reverse-command", Node = "command-reverse", ReferenceNode = "ground", Reference = Reference.BoardGround, Description = "Coil of the reverse relay." },
+        new() { Name = "forward-command", Node = "command-forward", ReferenceNode = "ground", Reference = Reference.BoardGround, Description = Drive == CoilDrive.Direct ? "Coil of the forward relay." : "Processor's output for the forward relay." },
+        new() { Name = "reverse-command", Node = "command-reverse", ReferenceNode = "ground", Reference = Reference.BoardGround, Description = Drive == CoilDrive.Direct ? "Coil of the reverse relay." : "Processor's output for the reverse relay." },
+        .. Drive == CoilDrive.Direct ? [] : Ways.Select(way => new TestPoint
+        {
+            Name = $"{way}-collector",
+            Node = $"collector-{way}",
+            ReferenceNode = "ground",
+            Reference = Reference.BoardGround,
+            Description = $"Collector of the {way} relay's transistor: the rail while off, some tenths of a volt while on.",
+        }),
     ];
 
     private static IReadOnlyList<CurrentPoint> Clamps { get; } =
@@ -25,6 +41,8 @@ public sealed partial class MotorReversal
         LoadPoints.Clamp("reverse-contact", "S_reverse", "Current through the reverse relay's contact."),
         LoadPoints.Clamp("winding-1", "M1", "Current of winding 1."),
         LoadPoints.Clamp("capacitor", "C_phase", "Current through the capacitor."),
+        new() { Name = "forward-coil", Part = "K_forward", Description = "Current through the forward relay's coil." },
+        new() { Name = "reverse-coil", Part = "K_reverse", Description = "Current through the reverse relay's coil." },
     ];
 
     private static IReadOnlyList<StatePoint> StatePoints { get; } =
@@ -40,8 +58,15 @@ public sealed partial class MotorReversal
 
     private static IEnumerable<FaultDefinition> ContactFaults()
     {
-        foreach (var way in new[] { "forward", "reverse" })
+        foreach (var way in Ways)
         {
+            yield return new((board, _) => PartEdits.Open(board, $"K_{way}"))
+            {
+                Id = $"{way}-coil-open",
+                Title = $"{(way == "forward" ? "Forward" : "Reverse")} relay's coil open",
+                Mechanism = "Wire thinner than a hair corrodes through or tears at its pin: the command is there and nothing clicks.",
+                Part = $"K_{way}",
+            };
             yield return new((board, _) => PartEdits.Short(board, $"S_{way}", 0.01))
             {
                 Id = $"{way}-contact-welded",

@@ -16,6 +16,8 @@ namespace BoardSim.Blocks.AcLoads;
 ///                 S_reverse
 ///                   :  K_reverse
 ///  coils: command-forward, command-reverse against ground, D_forward and D_reverse across them
+///  coil.drive transistor: coils from rail to collector-forward and collector-reverse, switched against ground by Q_forward and Q_reverse, whose bases
+///  hang on command-forward and command-reverse by R_base_forward and R_base_reverse
 /// </code>
 /// </summary>
 public sealed partial class MotorReversal : Block
@@ -44,6 +46,9 @@ public sealed partial class MotorReversal : Block
                         S_reverse
                           :  K_reverse
          coils: command-forward, command-reverse against ground, D_forward and D_reverse across them
+         coil.drive: transistor
+          rail --K_forward-- collector-forward --[ Q_forward ]-- ground     (the same for reverse)
+          command-forward --R_base_forward-- base of Q_forward, R_pulldown_forward to ground
         """;
 
     /// <inheritdoc/>
@@ -58,7 +63,7 @@ public sealed partial class MotorReversal : Block
     public double LineFrequency { get; set; } = 60;
 
     /// <summary>Voltage of the bench's commands in volts.</summary>
-    [Quantity("command.voltage", "V", 0, 60, "Voltage that the bench puts on a coil.", OnBenchOnly = true)]
+    [Quantity("command.voltage", "V", 0, 60, "Voltage that the bench puts on a coil, or on the coils' rail with coil.drive: transistor.", OnBenchOnly = true)]
     public double CommandVoltage { get; set; } = 12;
 
     /// <summary>Instant in seconds when the forward relay gets its voltage.</summary>
@@ -80,6 +85,14 @@ public sealed partial class MotorReversal : Block
     /// <summary>Temperature of what surrounds the motor in kelvin.</summary>
     [Quantity("ambient", "degC", 233.15, 378.15, "Temperature of what surrounds the motor.")]
     public double Ambient { get; set; } = 308.15;
+
+    /// <summary>What puts the coils on their voltage.</summary>
+    [Choice("coil.drive", "What puts the coils on their voltage: whatever is wired to them, or a transistor each that a processor's output drives.")]
+    public CoilDrive Drive { get; set; } = CoilDrive.Direct;
+
+    /// <summary>Base resistor of each transistor in ohms.</summary>
+    [Quantity("base.resistance", "ohm", 100, 100e3, "Base resistor of each transistor; of use with coil.drive: transistor.")]
+    public double BaseResistance { get; set; } = 4700;
 
     /// <summary>Resistance of each relay's coil at 20 degC, in ohms.</summary>
     [Quantity("coil.resistance", "ohm", 1, 100e3, "Resistance of each relay's coil at 20 degC.")]
@@ -138,20 +151,21 @@ public sealed partial class MotorReversal : Block
     public double ThermalResistance { get; set; } = 14;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<Port> Ports { get; } =
+    public override IReadOnlyList<Port> Ports =>
     [
         new() { Name = "line", Node = "line", Description = "Line." },
         new() { Name = "neutral", Node = "neutral", Description = "Neutral." },
-        new() { Name = "forward", Node = "command-forward", Description = "Coil of the forward relay." },
-        new() { Name = "reverse", Node = "command-reverse", Description = "Coil of the reverse relay." },
-        new() { Name = "ground", Node = "ground", Description = "Other end of both coils." },
+        .. Drive == CoilDrive.Direct ? [] : new[] { new Port { Name = "rail", Node = "rail", Description = "Rail of both coils." } },
+        new() { Name = "forward", Node = "command-forward", Description = Drive == CoilDrive.Direct ? "Coil of the forward relay." : "From the processor: high puts the forward relay on." },
+        new() { Name = "reverse", Node = "command-reverse", Description = Drive == CoilDrive.Direct ? "Coil of the reverse relay." : "From the processor: high puts the reverse relay on." },
+        new() { Name = "ground", Node = "ground", Description = Drive == CoilDrive.Direct ? "Other end of both coils." : "Board ground." },
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "V_rail", "V_forward", "V_reverse"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_forward", "V_reverse", "R_ground"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_rail", "V_forward", "V_reverse", "R_ground"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -169,6 +183,11 @@ public sealed partial class MotorReversal : Block
         circuit.Add(new VoltageSource("V_line", "line", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency }));
         circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
         circuit.Add(new Resistor("R_ground", "ground", Circuit.Ground, 1e-3));
+        if (Drive == CoilDrive.Transistor)
+        {
+            circuit.Add(new VoltageSource("V_rail", "rail", "ground", CommandVoltage));
+        }
+
         AddRelay(circuit, "forward", ForwardOnAt, ForwardOnFor);
         AddRelay(circuit, "reverse", ReverseOnAt, ReverseOnFor);
         circuit.Add(new Capacitor("C_phase", "forward", "reverse", Capacitance) { SeriesResistance = 0.003 / (SixtyHertz * Capacitance) });
@@ -195,7 +214,7 @@ public sealed partial class MotorReversal : Block
         {
             Title = Title,
             Circuit = circuit,
-            TestPoints = Points,
+            TestPoints = Points(),
             Currents = Clamps,
             States = StatePoints,
             LineFrequency = LineFrequency,
@@ -218,11 +237,20 @@ public sealed partial class MotorReversal : Block
     private void AddRelay(Circuit circuit, string way, double at, double lasts)
     {
         const double edge = 1e-6;
-        circuit.Add(new VoltageSource($"V_{way}", $"command-{way}", "ground", new PulseWaveform { High = CommandVoltage, Delay = at, Rise = edge, Fall = edge, Width = lasts - edge }));
-        circuit.Add(new RelayCoil($"K_{way}", $"command-{way}", "ground", CoilResistance, 0.7, 1.1, PullInCurrent, DropOutCurrent) { OperateTravel = 3e-3, ReleaseTravel = 2e-3 });
-        circuit.Add(new Diode($"D_{way}", "ground", $"command-{way}", Relays.DriverModels.FreeWheel));
+        var direct = Drive == CoilDrive.Direct;
+        var (plus, minus) = direct ? ($"command-{way}", "ground") : ("rail", $"collector-{way}");
+        circuit.Add(new VoltageSource($"V_{way}", $"command-{way}", "ground", new PulseWaveform { High = direct ? CommandVoltage : CoilStage.Logic, Delay = at, Rise = edge, Fall = edge, Width = lasts - edge }));
+        if (!direct)
+        {
+            Stage(way).AddTo(circuit, $"command-{way}", minus, "ground", BaseResistance);
+        }
+
+        circuit.Add(new RelayCoil($"K_{way}", plus, minus, CoilResistance, 0.7, 1.1, PullInCurrent, DropOutCurrent) { OperateTravel = 3e-3, ReleaseTravel = 2e-3 });
+        circuit.Add(new Diode($"D_{way}", minus, plus, Relays.DriverModels.FreeWheel));
 
         // An open contact of small relays has some ten megohms once its plastic is dirty.
         circuit.Add(new RelayContact($"S_{way}", "line", way, $"K_{way}") { OnResistance = ContactResistance, OffResistance = 50e6 });
     }
+
+    private static CoilStage Stage(string way) => new(way, way == "forward" ? "Forward relay's" : "Reverse relay's", $"{way}-");
 }

@@ -10,7 +10,11 @@ public sealed partial class SwitchedLoad
     private const double CrackHysteresis = 25;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<FaultDefinition> Faults { get; } =
+    public override IReadOnlyList<FaultDefinition> Faults => Drive == CoilDrive.Direct ? OfTheLoad : [.. OfTheLoad, .. Stage.Faults()];
+
+    private static CoilStage Stage { get; } = new("coil", "Coil's", "");
+
+    private static IReadOnlyList<FaultDefinition> OfTheLoad { get; } =
     [
         new(static (board, ohms) => PartEdits.Change<ThermalJoint>(board, "J_contact", j => j.ResistanceAt20 += ohms))
         {

@@ -6,7 +6,7 @@ namespace BoardSim.Blocks.AcLoads;
 
 public sealed partial class SwitchedLoad
 {
-    private static IReadOnlyList<TestPoint> Points { get; } =
+    private List<TestPoint> Points() =>
     [
         LoadPoints.Neutral("line", "line", "Line against neutral."),
         LoadPoints.Neutral("load", "load", "Element against neutral: the line's voltage while the relay is pulled in."),
@@ -20,6 +20,12 @@ public sealed partial class SwitchedLoad
             Reference = Reference.AcrossPart,
             Description = "Across the relay's coil.",
         },
+        .. Drive == CoilDrive.Direct ? [] : new[]
+        {
+            Low("command", "command", "Processor's output."),
+            Low("base", "base-coil", "Base of the transistor: 0.7 V while it is on."),
+            Low("collector", "coil-minus", "Collector of the transistor: the rail while off, some tenths of a volt while on."),
+        },
     ];
 
     private static IReadOnlyList<CurrentPoint> Clamps { get; } =
@@ -32,6 +38,15 @@ public sealed partial class SwitchedLoad
     [
         new() { Name = "element-temperature", Node = "heat", ReferenceNode = Circuit.Ground, Unit = "degC", Description = "Temperature of the element.", Convert = volts => volts + 273.15 },
     ];
+
+    private static TestPoint Low(string name, string node, string description) => new()
+    {
+        Name = name,
+        Node = node,
+        ReferenceNode = "ground",
+        Reference = Reference.BoardGround,
+        Description = description,
+    };
 
     private static IReadOnlyList<StatePoint> StatePoints { get; } =
     [

@@ -38,6 +38,7 @@ public sealed partial class SwitchedLoad : Block
          coil-plus o--+---K1---+--o coil-minus                 heat o   (1 V is 1 degC, 1 A is 1 W)
                       +--|<|---+
                         D_free
+         coil.drive: transistor puts coil-minus on ground by Q_coil; command --R_base_coil-- its base, R_pulldown_coil to ground
         """;
 
     /// <inheritdoc/>
@@ -52,7 +53,7 @@ public sealed partial class SwitchedLoad : Block
     public double LineFrequency { get; set; } = 60;
 
     /// <summary>Voltage of the bench's coil supply in volts.</summary>
-    [Quantity("command.voltage", "V", 0, 60, "Voltage that the bench puts on the coil.", OnBenchOnly = true)]
+    [Quantity("command.voltage", "V", 0, 60, "Voltage that the bench puts on the coil, or on its rail with coil.drive: transistor.", OnBenchOnly = true)]
     public double CommandVoltage { get; set; } = 12;
 
     /// <summary>Instant in seconds when the coil gets its voltage.</summary>
@@ -70,6 +71,14 @@ public sealed partial class SwitchedLoad : Block
     /// <summary>Temperature of the air about contact and joint in kelvin.</summary>
     [Quantity("ambient", "degC", 233.15, 378.15, "Temperature of the air about the relay and its joint: 20 to 40 K above the room in an appliance's housing.")]
     public double Ambient { get; set; } = 308.15;
+
+    /// <summary>What puts the coil on its voltage.</summary>
+    [Choice("coil.drive", "What puts the coil on its voltage: whatever is wired to it, or a transistor that a processor's output drives.")]
+    public CoilDrive Drive { get; set; } = CoilDrive.Direct;
+
+    /// <summary>Base resistor of the transistor in ohms.</summary>
+    [Quantity("base.resistance", "ohm", 100, 100e3, "Base resistor of the transistor; of use with coil.drive: transistor.")]
+    public double BaseResistance { get; set; } = 4700;
 
     /// <summary>Resistance of the coil at 20 degC, in ohms.</summary>
     [Quantity("coil.resistance", "ohm", 1, 100e3, "Resistance of the coil at 20 degC; 150 to 400 ohm for 12 V relays of this size.")]
@@ -120,20 +129,26 @@ public sealed partial class SwitchedLoad : Block
     public double ElementHeatCapacity { get; set; } = 150;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<Port> Ports { get; } =
+    public override IReadOnlyList<Port> Ports =>
     [
         new() { Name = "line", Node = "line", Description = "Line." },
         new() { Name = "neutral", Node = "neutral", Description = "Neutral." },
         new() { Name = "coil-plus", Node = "coil-plus", Description = "Rail of the relay's coil." },
-        new() { Name = "coil-minus", Node = "coil-minus", Description = "Other end of the coil: its driver, or board ground." },
+        .. Drive == CoilDrive.Direct
+            ? new[] { new Port { Name = "coil-minus", Node = "coil-minus", Description = "Other end of the coil: its driver, or board ground." } }
+            :
+            [
+                new Port { Name = "command", Node = "command", Description = "From the processor: high puts the relay on." },
+                new Port { Name = "ground", Node = "ground", Description = "Board ground." },
+            ],
         new() { Name = "heat", Node = "heat", Description = "The element's temperature and the heat that it gives off, in a thermal circuit." },
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "V_command"];
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "V_rail", "V_command"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_command", "R_command", "R_ground", "R_loss", "V_room"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_rail", "V_command", "R_command", "R_ground", "R_loss", "V_room"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -181,7 +196,7 @@ public sealed partial class SwitchedLoad : Block
         {
             Title = Title,
             Circuit = circuit,
-            TestPoints = Points,
+            TestPoints = Points(),
             Currents = Clamps,
             Readouts = Temperatures,
             States = StatePoints,
@@ -196,9 +211,21 @@ public sealed partial class SwitchedLoad : Block
     private void AddRelay(Circuit circuit)
     {
         const double edge = 1e-6;
-        circuit.Add(new VoltageSource("V_command", "supply", "coil-minus", new PulseWaveform { High = CommandVoltage, Delay = OnAt, Rise = edge, Fall = edge, Width = OffAt - OnAt - edge }));
+        var command = new PulseWaveform { High = Drive == CoilDrive.Direct ? CommandVoltage : CoilStage.Logic, Delay = OnAt, Rise = edge, Fall = edge, Width = OffAt - OnAt - edge };
+        if (Drive == CoilDrive.Direct)
+        {
+            circuit.Add(new VoltageSource("V_command", "supply", "coil-minus", command));
+            circuit.Add(new Resistor("R_ground", "coil-minus", Circuit.Ground, 1e-3));
+        }
+        else
+        {
+            circuit.Add(new VoltageSource("V_rail", "supply", "ground", CommandVoltage));
+            circuit.Add(new VoltageSource("V_command", "command", "ground", command));
+            circuit.Add(new Resistor("R_ground", "ground", Circuit.Ground, 1e-3));
+            Stage.AddTo(circuit, "command", "coil-minus", "ground", BaseResistance);
+        }
+
         circuit.Add(new Resistor("R_command", "supply", "coil-plus", 5));
-        circuit.Add(new Resistor("R_ground", "coil-minus", Circuit.Ground, 1e-3));
         circuit.Add(new RelayCoil("K1", "coil-plus", "coil-minus", CoilResistance, 0.5, 0.8, PullInCurrent, DropOutCurrent)
         {
             OperateTravel = 4e-3,

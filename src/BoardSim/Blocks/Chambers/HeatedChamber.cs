@@ -102,6 +102,8 @@ public sealed partial class HeatedChamber : Block
     [
         new() { Name = "heat", Node = "heat", Description = "Surface of the heater: its temperature, and the heat that it gives." },
         new() { Name = "air", Node = "air", Description = "Air of the chamber: what a sensor is exposed to.", IsOptional = true },
+        new() { Name = "goods", Node = "goods", Description = "Goods in the chamber: what a sensor in the dough is exposed to.", IsOptional = true },
+        new() { Name = "room", Node = "room", Description = "The room around the cabinet: what a sensor outside is exposed to.", IsOptional = true },
         new() { Name = "zero", Node = Circuit.Ground, Description = "Zero degrees Celsius of the thermal circuit." },
     ];
 

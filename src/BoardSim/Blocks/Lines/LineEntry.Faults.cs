@@ -91,12 +91,13 @@ public sealed partial class LineEntry
             Part = "C_y1",
             Severity = new SeverityDefinition { Unit = "ohm", Default = 10e3, Minimum = 1, Maximum = 1e9, Description = "Resistance of the leak." },
         },
-        new(static (board, _) => PartEdits.Open(board, "L_choke1"))
+        // In the lead, behind the core's loss: what stands for it beside the winding is no way for the line's current.
+        new(static (board, _) => PartEdits.Open(board, "R_choke1"))
         {
             Id = "choke-open",
             Title = "Winding of the choke open",
             Mechanism = "A heavy part on thin pins: a joint or the wire breaks, and the board is dead with a whole fuse.",
-            Part = "L_choke1",
+            Part = "R_choke1",
         },
         new(static (board, ohms) => PartEdits.Across(board, "L_choke1", ohms))
         {

@@ -190,6 +190,9 @@ public sealed partial class ActuatorBridge : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_rail", "V_a", "V_b"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_rail", "R_rail", "V_a", "V_b"];
 
     /// <inheritdoc/>

@@ -200,6 +200,9 @@ public sealed partial class FanDrive : Block
     ];
 
     /// <inheritdoc/>
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_rail", "V_logic", "V_pwm"];
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_rail", "V_ripple", "R_rail", "V_logic", "V_pwm", "R_pwm"];
 
     /// <inheritdoc/>

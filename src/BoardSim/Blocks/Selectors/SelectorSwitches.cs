@@ -149,7 +149,8 @@ public sealed partial class SelectorSwitches : Block
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply"];
+    // The scanner's pins as well: what a pin drives it drives from its supply, and without one it hangs open (its protection diodes are left out).
+    public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "U1"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } = ["V_supply"];
