@@ -30,6 +30,9 @@ internal readonly struct Slopes
     public static Slopes Of(double value, int quantity) => new(
         value, quantity == 0 ? 1 : 0, quantity == 1 ? 1 : 0, quantity == 2 ? 1 : 0, quantity == 3 ? 1 : 0, quantity == 4 ? 1 : 0);
 
+    /// <summary>A number with derivatives that are known.</summary>
+    public static Slopes With(double value, double d0, double d1, double d2, double d3, double d4) => new(value, d0, d1, d2, d3, d4);
+
     public static Slopes operator +(Slopes a, Slopes b) => new(a.Value + b.Value, a.d0 + b.d0, a.d1 + b.d1, a.d2 + b.d2, a.d3 + b.d3, a.d4 + b.d4);
 
     public static Slopes operator -(Slopes a, Slopes b) => new(a.Value - b.Value, a.d0 - b.d0, a.d1 - b.d1, a.d2 - b.d2, a.d3 - b.d3, a.d4 - b.d4);
@@ -63,6 +66,27 @@ internal readonly struct Slopes
     {
         var t = Math.Clamp(x.Value, 0, 1);
         return x.Chain(t * t * (3 - 2 * t), 6 * t * (1 - t));
+    }
+
+    /// <summary>The sine of a number in radians.</summary>
+    public static Slopes Sin(Slopes x)
+    {
+        var (sin, cos) = Math.SinCos(x.Value);
+        return x.Chain(sin, cos);
+    }
+
+    /// <summary>The cosine of a number in radians.</summary>
+    public static Slopes Cos(Slopes x)
+    {
+        var (sin, cos) = Math.SinCos(x.Value);
+        return x.Chain(cos, -sin);
+    }
+
+    /// <summary>The exponential of a number.</summary>
+    public static Slopes Exp(Slopes x)
+    {
+        var e = Math.Exp(x.Value);
+        return x.Chain(e, e);
     }
 
     private Slopes Chain(double value, double slope) => new(value, slope * d0, slope * d1, slope * d2, slope * d3, slope * d4);

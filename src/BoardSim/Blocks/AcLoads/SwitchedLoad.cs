@@ -47,6 +47,14 @@ public sealed partial class SwitchedLoad : Block
     [Quantity("line.voltage", "V", 1, 300, "RMS voltage of the bench's line.", OnBenchOnly = true)]
     public double LineVoltage { get; set; } = 120;
 
+    /// <summary>What of the bench's line is computed.</summary>
+    [Choice("line.detail", "What of the bench's line is computed: its sine, or its RMS value as if it were a direct voltage, for runs of hours.", OnBenchOnly = true)]
+    public LineDetail BenchDetail
+    {
+        get => LineDetail;
+        set => LineDetail = value;
+    }
+
     /// <summary>Frequency of the bench's line in hertz.</summary>
     [Quantity("line.frequency", "Hz", 10, 1000, "Frequency of the bench's line.", OnBenchOnly = true)]
     public double LineFrequency { get; set; } = 60;
@@ -153,7 +161,7 @@ public sealed partial class SwitchedLoad : Block
     protected override Board Wire()
     {
         var circuit = new Circuit { Title = Title };
-        circuit.Add(new VoltageSource("V_line", "line", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency }));
+        circuit.Add(new VoltageSource("V_line", "line", "neutral", LoadPoints.Line(LineDetail, LineVoltage, LineFrequency)));
         circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
         AddRelay(circuit);
         circuit.Add(new ThermalJoint("J_contact", "in", "pin", ContactResistance)
@@ -167,7 +175,7 @@ public sealed partial class SwitchedLoad : Block
             HeatCapacity = JointHeatCapacity,
             ThermalResistance = JointThermalResistance,
             Ambient = Ambient,
-            BreaksAtZero = true,
+            BreaksAtZero = LineDetail == LineDetail.Waveform,
         });
         circuit.Add(new HeatingElement("R_element", "load", "neutral", "heat", ElementResistance)
         {
@@ -185,7 +193,8 @@ public sealed partial class SwitchedLoad : Block
             Currents = Clamps,
             Readouts = Temperatures,
             States = StatePoints,
-            LineFrequency = LineFrequency,
+            LineFrequency = LineDetail == LineDetail.Rms ? null : LineFrequency,
+            LineByRms = LineDetail == LineDetail.Rms,
             SuggestedStop = OffAt + 3 / LineFrequency,
             SettledFrom = 0,
             StartsAtRest = true,
