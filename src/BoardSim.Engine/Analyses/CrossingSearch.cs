@@ -59,18 +59,19 @@ internal sealed class CrossingSearch
 
     /// <summary>
     /// Solves steps of varied length for the root of the guard's value at their end: by Newton with the slope of the dense
-    /// output, then by secants, kept in a bracket that is bisected whenever they do not shrink it (Dekker's idea; Brent,
-    /// Algorithms for Minimization without Derivatives, 1973, chapter 4).
+    /// output, then by a secant, then by the inverse parabola through three points, kept in a bracket that is bisected whenever neither it nor the value
+    /// shrinks (Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4).
     /// </summary>
     private int Approach(int guard, double[] weight, double tolerance, double estimate, double high, double slope, ref double h)
     {
         var (low, highIsSolved) = (0.0, false);
         var (lastH, lastValue) = (double.NaN, double.NaN);
+        var (earlierH, earlierValue) = (double.NaN, double.NaN);
         var (width, slow) = (high, 0);
         h = estimate;
         for (var solves = 1; ; solves++)
         {
-            if (!stages.TryStep(start, h, weight, out _, out _))
+            if (!stages.TryAgain(start, h, weight, again: solves > 1))
             {
                 return Failed;
             }
@@ -91,7 +92,7 @@ internal sealed class CrossingSearch
             }
 
             var gradient = double.IsNaN(lastH) ? slope : (value - lastValue) / (h - lastH);
-            var root = h - value / gradient;
+            var root = double.IsNaN(earlierH) ? h - value / gradient : InverseParabola(h, value, lastH, lastValue, earlierH, earlierValue);
 
             // The step must end on the far side, or the state would change before its cause.
             if (value >= 0 && (high - low <= tolerance || (h - root >= 0 && h - root <= tolerance) || solves >= MostSolves))
@@ -99,8 +100,9 @@ internal sealed class CrossingSearch
                 return guard;
             }
 
-            slow = high - low > 0.5 * width ? slow + 1 : 0;
+            slow = high - low > 0.5 * width && !(Math.Abs(value) < 0.5 * Math.Abs(lastValue)) ? slow + 1 : 0;
             width = high - low;
+            (earlierH, earlierValue) = (lastH, lastValue);
             (lastH, lastValue) = (h, value);
 
             // Aimed a little beyond the root, so that the next value is on the far side and ends the search.
@@ -118,6 +120,15 @@ internal sealed class CrossingSearch
                 h = next;
             }
         }
+    }
+
+    /// <summary>Where the parabola through three points, length as a function of value, meets zero; the secant of the first two where it bends away.</summary>
+    private static double InverseParabola(double h, double value, double lastH, double lastValue, double earlierH, double earlierValue)
+    {
+        var secant = (h - lastH) / (value - lastValue);
+        var before = (lastH - earlierH) / (lastValue - earlierValue);
+        var root = h - value * secant + value * lastValue * (secant - before) / (value - earlierValue);
+        return double.IsFinite(root) ? root : h - value * secant;
     }
 
     /// <summary>

@@ -1,3 +1,4 @@
+using System.Numerics;
 using BoardSim.Engine.Analyses.WideSteps;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Numerics;
@@ -49,8 +50,10 @@ internal sealed class StageSolver
     private double[] before;
     private double beforeLength;
     private double length;
+    private double tried;
     private readonly int ratePasses;
     private bool lastWasEuler;
+    private Guess guess;
 
     public StageSolver(CircuitSystem system, NewtonSolver newton, StageMethod method, bool[] followsFromRates)
     {
@@ -93,6 +96,34 @@ internal sealed class StageSolver
 
     /// <summary>Energy in joules that independent sources delivered over the step.</summary>
     public double SourceEnergy { get; private set; }
+
+    /// <summary>Where the guesses of the stages come from.</summary>
+    private enum Guess
+    {
+        /// <summary>From what lies before the step.</summary>
+        Before,
+
+        /// <summary>From the dense output of a longer attempt at the same step.</summary>
+        Longer,
+
+        /// <summary>From the stages of an attempt that was hardly longer or shorter.</summary>
+        Alike,
+    }
+
+    /// <summary>Solves a step again that has been solved with another length; <see cref="FindRates"/> was called after the first time.</summary>
+    /// <param name="time">Start of the step in seconds.</param>
+    /// <param name="h">Its length in seconds; at the first time no more than the one before.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    /// <param name="again">False at the first time, whose guesses come from the dense output.</param>
+    /// <returns>False when Newton failed.</returns>
+    public bool TryAgain(double time, double h, double[] weight, bool again)
+    {
+        guess = again ? Guess.Alike : Guess.Longer;
+        tried = length;
+        var solved = TryStep(time, h, weight, out _, out _);
+        guess = Guess.Before;
+        return solved;
+    }
 
     /// <summary>Solves all stages of a step.</summary>
     /// <param name="time">Start of the step in seconds.</param>
@@ -189,6 +220,9 @@ internal sealed class StageSolver
         (lastWasEuler, DenseMiss) = (false, 0);
     }
 
+    /// <summary>The same for the nodes of heat, in watts, as of the last <see cref="Residual"/>.</summary>
+    public double HeatResidual { get; private set; }
+
     /// <summary>What is left over of the equations at the end of the step just solved.</summary>
     /// <param name="coefficient">gamma h of the step, or h of an Euler step.</param>
     /// <returns>Largest current in amperes that is left over at a node.</returns>
@@ -196,16 +230,18 @@ internal sealed class StageSolver
     {
         var l = system.Loads;
         var rhs = lastWasEuler ? StartCharge : target;
-        var worst = 0.0;
+        var (worst, heat) = (0.0, 0.0);
         for (var k = 1; k < rhs.Length; k++)
         {
             if (system.PowerSign[k] > 0)
             {
                 // Less what the rounding of the charges makes: a millicoulomb, rounded, is a milliampere over a tenth of a femtosecond.
-                worst = Math.Max(worst, Math.Abs(EndCharge[k] - rhs[k] + coefficient * l.F[k]) - UnitInLastPlace * (Math.Abs(EndCharge[k]) + Math.Abs(rhs[k])));
+                var left = Math.Abs(EndCharge[k] - rhs[k] + coefficient * l.F[k]) - UnitInLastPlace * (Math.Abs(EndCharge[k]) + Math.Abs(rhs[k]));
+                (worst, heat) = system.IsHeat[k] ? (worst, Math.Max(heat, left)) : (Math.Max(worst, left), heat);
             }
         }
 
+        HeatResidual = heat / coefficient;
         return worst / coefficient;
     }
 
@@ -359,7 +395,14 @@ internal sealed class StageSolver
     {
         if (factor != 0)
         {
-            for (var k = 1; k < target.Length; k++)
+            var (wide, all) = (Vector<double>.Count, target.Length);
+            var k = 0;
+            for (; k <= all - wide; k += wide)
+            {
+                (new Vector<double>(target, k) + factor * new Vector<double>(vector, k)).CopyTo(target, k);
+            }
+
+            for (; k < all; k++)
             {
                 target[k] += factor * vector[k];
             }
@@ -374,6 +417,19 @@ internal sealed class StageSolver
     {
         var x = system.Loads.X;
         var c = method.Nodes[stage];
+        if (guess == Guess.Longer)
+        {
+            // The end is overwritten by the last stage, the inner ones are not asked for.
+            Cubic(c * h / tried, tried, Values[0], Values[^1], StartRate, EndRate, x);
+            return;
+        }
+
+        if (guess == Guess.Alike)
+        {
+            Values[stage].CopyTo(x, 0);
+            return;
+        }
+
         if (stage == 1)
         {
             if (beforeLength > 0)
@@ -419,7 +475,14 @@ internal sealed class StageSolver
         var u = 1 - theta;
         var (fromValue, toValue) = (u * u * (1 + 2 * theta), theta * theta * (3 - 2 * theta));
         var (fromRate, toRate) = (h * theta * u * u, -h * theta * theta * u);
-        for (var k = 0; k < x.Length; k++)
+        var (wide, k) = (Vector<double>.Count, 0);
+        for (; k <= x.Length - wide; k += wide)
+        {
+            (fromValue * new Vector<double>(x0, k) + toValue * new Vector<double>(x1, k) + fromRate * new Vector<double>(r0, k) + toRate * new Vector<double>(r1, k))
+                .CopyTo(x[k..]);
+        }
+
+        for (; k < x.Length; k++)
         {
             x[k] = fromValue * x0[k] + toValue * x1[k] + fromRate * r0[k] + toRate * r1[k];
         }

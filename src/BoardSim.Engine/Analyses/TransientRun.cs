@@ -95,8 +95,7 @@ public sealed class TransientRun : IDisposable
     private readonly double[] wideState;
     private bool isWide;
     private double step;
-    private readonly double[] hopeAfter;
-    private int breakKey;
+    private readonly FirstSteps hopes;
     private int breaksInARow;
     private double rowBegan;
     private bool afterBreak;
@@ -136,8 +135,7 @@ public sealed class TransientRun : IDisposable
         corners = new SourceCorners(system.Timed);
         energy = new EnergyBook(system.PowerSign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
-        hopeAfter = new double[guards.Count + system.Timed.Length + 1];
-        breakKey = hopeAfter.Length - 1;
+        hopes = new FirstSteps(guards.Count + system.Timed.Length + 1);
         start = Begin();
         newton.CurrentScale = scale.LargestCurrent;
         step = Math.Min(options.Stop * 1e-4, corners.Next(0, out _) * 0.05);
@@ -168,6 +166,7 @@ public sealed class TransientRun : IDisposable
         Factorizations = counters.Factorizations,
         Events = counters.Events,
         WorstKclResidual = counters.WorstKcl,
+        WorstHeatResidual = counters.WorstHeat,
         PowerBalance = energy.Imbalance,
         SourceEnergy = energy.Delivered,
         Start = start,
@@ -557,7 +556,7 @@ public sealed class TransientRun : IDisposable
             if (afterBreak && crossing < 0 && !land)
             {
                 // What its error estimate would have allowed: remembered as it was, a timid first step would stay one for ever.
-                hopeAfter[breakKey] = h * Math.Clamp(LongestStep(size), 1, MostHope);
+                hopes.Remember(h * Math.Clamp(Math.Min(LongestStep(size), LongestByBend(missed)), 1, MostHope));
             }
 
             afterBreak = false;
@@ -599,6 +598,14 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>Step that would use up most of its tolerance, in lengths of the one whose error estimate is given.</summary>
     private double LongestStep(double size) => 0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1));
+
+    /// <summary>The same by what lies between the points, for a first step; where a shorter one did not help, that has no say.</summary>
+    /// <param name="missed">What a longer step missed, infinite when none was tried.</param>
+    private double LongestByBend(double missed)
+    {
+        var factor = stages.DenseMiss > 0 ? 0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25) : MostHope;
+        return factor >= 1 ? factor : double.IsFinite(missed) ? 1 : MostHope;
+    }
 
     /// <summary>Takes a step of high order where the solution is smooth enough for it.</summary>
     /// <returns>False when an ordinary step has to be taken.</returns>
@@ -735,12 +742,11 @@ public sealed class TransientRun : IDisposable
     private void Break(double h, int key)
     {
         restart = true;
-        breakKey = key;
+        hopes.Begin(key);
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
-        var hope = hopeAfter[key];
-        hoped = hope > 0;
-        step = Math.Clamp(hoped ? 1.5 * hope : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
+        hoped = hopes.Present > 0;
+        step = Math.Clamp(hoped ? hopes.Present : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
     }
 
     private void Accept(double h, double time, double coefficient)
@@ -756,6 +762,7 @@ public sealed class TransientRun : IDisposable
         {
             // A step in is so short that rounding of the charges alone, divided by its length, makes amperes.
             counters.WorstKcl = Math.Max(counters.WorstKcl, stages.Residual(coefficient));
+            counters.WorstHeat = Math.Max(counters.WorstHeat, stages.HeatResidual);
         }
 
         if (!rated)

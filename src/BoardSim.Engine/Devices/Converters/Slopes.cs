@@ -1,54 +1,46 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
 namespace BoardSim.Engine.Devices.Converters;
 
 /// <summary>A number with its derivatives with respect to five quantities: laws of several steps are differentiated as they are computed.</summary>
 internal readonly struct Slopes
 {
-    private readonly double d0, d1, d2, d3, d4;
+    private readonly Vector256<double> first;
+    private readonly double last;
 
-    private Slopes(double value, double d0, double d1, double d2, double d3, double d4)
-    {
-        Value = value;
-        (this.d0, this.d1, this.d2, this.d3, this.d4) = (d0, d1, d2, d3, d4);
-    }
+    private Slopes(double value, Vector256<double> first, double last) => (Value, this.first, this.last) = (value, first, last);
 
     /// <summary>The number.</summary>
     public double Value { get; }
 
     /// <summary>Its derivative with respect to a quantity, from 0.</summary>
-    public double this[int quantity] => quantity switch
-    {
-        0 => d0,
-        1 => d1,
-        2 => d2,
-        3 => d3,
-        _ => d4,
-    };
+    public double this[int quantity] => quantity < 4 ? first[quantity] : last;
 
-    public static implicit operator Slopes(double value) => new(value, 0, 0, 0, 0, 0);
+    public static implicit operator Slopes(double value) => new(value, Vector256<double>.Zero, 0);
 
     /// <summary>One of the quantities themselves.</summary>
-    public static Slopes Of(double value, int quantity) => new(
-        value, quantity == 0 ? 1 : 0, quantity == 1 ? 1 : 0, quantity == 2 ? 1 : 0, quantity == 3 ? 1 : 0, quantity == 4 ? 1 : 0);
+    public static Slopes Of(double value, int quantity) =>
+        quantity < 4 ? new(value, Vector256<double>.Zero.WithElement(quantity, 1), 0) : new(value, Vector256<double>.Zero, 1);
 
     /// <summary>A number with derivatives that are known.</summary>
-    public static Slopes With(double value, double d0, double d1, double d2, double d3, double d4) => new(value, d0, d1, d2, d3, d4);
+    public static Slopes With(double value, double d0, double d1, double d2, double d3, double d4) => new(value, Vector256.Create(d0, d1, d2, d3), d4);
 
-    public static Slopes operator +(Slopes a, Slopes b) => new(a.Value + b.Value, a.d0 + b.d0, a.d1 + b.d1, a.d2 + b.d2, a.d3 + b.d3, a.d4 + b.d4);
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Slopes operator +(Slopes a, Slopes b) => new(a.Value + b.Value, a.first + b.first, a.last + b.last);
 
-    public static Slopes operator -(Slopes a, Slopes b) => new(a.Value - b.Value, a.d0 - b.d0, a.d1 - b.d1, a.d2 - b.d2, a.d3 - b.d3, a.d4 - b.d4);
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Slopes operator -(Slopes a, Slopes b) => new(a.Value - b.Value, a.first - b.first, a.last - b.last);
 
-    public static Slopes operator *(Slopes a, Slopes b) => new(
-        a.Value * b.Value,
-        a.d0 * b.Value + a.Value * b.d0,
-        a.d1 * b.Value + a.Value * b.d1,
-        a.d2 * b.Value + a.Value * b.d2,
-        a.d3 * b.Value + a.Value * b.d3,
-        a.d4 * b.Value + a.Value * b.d4);
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Slopes operator *(Slopes a, Slopes b) =>
+        new(a.Value * b.Value, a.first * b.Value + b.first * a.Value, a.last * b.Value + a.Value * b.last);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Slopes operator /(Slopes a, Slopes b)
     {
         var (q, r) = (a.Value / b.Value, 1 / b.Value);
-        return new(q, (a.d0 - q * b.d0) * r, (a.d1 - q * b.d1) * r, (a.d2 - q * b.d2) * r, (a.d3 - q * b.d3) * r, (a.d4 - q * b.d4) * r);
+        return new(q, (a.first - b.first * q) * r, (a.last - q * b.last) * r);
     }
 
     /// <summary>The larger of a number and zero with its corner rounded off: <c>(x + sqrt(x^2 + w^2))/2</c>.</summary>
@@ -89,5 +81,5 @@ internal readonly struct Slopes
         return x.Chain(e, e);
     }
 
-    private Slopes Chain(double value, double slope) => new(value, slope * d0, slope * d1, slope * d2, slope * d3, slope * d4);
+    private Slopes Chain(double value, double slope) => new(value, first * slope, slope * last);
 }

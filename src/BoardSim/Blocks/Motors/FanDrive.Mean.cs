@@ -2,6 +2,7 @@ using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
 using BoardSim.Faults;
+using BoardSim.Measurement;
 
 namespace BoardSim.Blocks.Motors;
 
