@@ -55,6 +55,7 @@ public sealed class MeanRectifierTests
             circuit.Add(new Capacitor("C1", "b", "n", farads) { SeriesResistance = esr, InitialVoltage = 160 });
             circuit.Add(new ConstantPowerLoad("P1", "b", "n", watts, 40));
             circuit.Add(new Resistor("R_tie", "n", "0", 1e6));
+            circuit.Add(new Capacitor("C_y", "n", "0", 2.2e-9));
             if (mean)
             {
                 circuit.Add(new MeanRectifier("B1", "s", "0", "b", "n", "C1") { Frequency = 60, Threshold = 2 * Drop, Resistance = 2 * Slope + ohms });
@@ -77,8 +78,9 @@ public sealed class MeanRectifierTests
 
         var (whole, means) = (Run(false), Run(true));
         Assert.Equal(whole[0], means[0], tolerance * whole[0]);
-        Assert.Equal(whole[1], means[1], 2e-2 * whole[1]);
-        Assert.Equal(whole[2], means[2], 2e-2 * whole[2]);
+        var ripple = Math.Max(2e-2, 3 * tolerance);
+        Assert.Equal(whole[1], means[1], ripple * whole[1]);
+        Assert.Equal(whole[2], means[2], ripple * whole[2]);
     }
 
     private static double Mean(TransientResult run, int probe, Func<double, double> of)

@@ -68,4 +68,8 @@ internal static class DriverModels
         JunctionPotential = 0.7,
         BreakdownVoltage = volts,
     };
+
+    /// <summary>The free-wheel diode of a run: hours have no room for the picoseconds of its charges (the instants of half a day are seven picoseconds apart).</summary>
+    public static DiodeModel FreeWheelFor(LineDetail detail) =>
+        detail == LineDetail.Rms ? FreeWheel with { JunctionCapacitance = 0, TransitTime = 0 } : FreeWheel;
 }

@@ -282,7 +282,7 @@ public sealed partial class RelayDriver : Block
             ReleaseTravel = ReleaseTravel,
 
             // Two hops, the second lower and shorter.
-            OperateBounce = Bounce > 0 ? [0.2 * Bounce, 0.6 * Bounce, 0.8 * Bounce, Bounce] : [],
+            OperateBounce = Bounce > 0 && LineDetail == LineDetail.Waveform ? [0.2 * Bounce, 0.6 * Bounce, 0.8 * Bounce, Bounce] : [],
         });
         circuit.Add(new Capacitor("C_coil", CoilPlus, CoilMinus, CoilCapacitance));
         AddFreeWheel(circuit);
@@ -301,7 +301,7 @@ public sealed partial class RelayDriver : Block
         }
 
         var cathode = FreeWheel == FreeWheelPath.Diode ? CoilPlus : "free-wheel";
-        circuit.Add(new Diode("D_free", CoilMinus, cathode, DriverModels.FreeWheel));
+        circuit.Add(new Diode("D_free", CoilMinus, cathode, DriverModels.FreeWheelFor(LineDetail)));
         if (FreeWheel == FreeWheelPath.DiodeAndResistor)
         {
             circuit.Add(new Resistor("R_free", cathode, CoilPlus, FreeWheelResistance));
