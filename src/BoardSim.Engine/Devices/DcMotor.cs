@@ -115,9 +115,6 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
     /// <summary>Index of the unknown that holds the position in radians, once bound: what turns with the rotor follows it.</summary>
     internal int PositionIndex => a;
 
-    /// <summary>Index of the unknown that holds the speed in radians per second, once bound.</summary>
-    internal int SpeedIndex => w;
-
     /// <inheritdoc/>
     public override bool IsNonlinear => true;
 

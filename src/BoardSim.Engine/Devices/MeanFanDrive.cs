@@ -137,7 +137,7 @@ public sealed class MeanFanDrive : Device, IDiscrete, ITimed, ICurrent, IInitial
         motor = binder.Other<DcMotor>(Motor);
         (r, o, s, g, p) = (binder.Node(Nodes[0]), binder.Node(Nodes[1]), binder.Node(Nodes[2]), binder.Node(Nodes[3]), binder.Node(Nodes[4]));
         z = binder.Internal("integral", UnknownKind.Other);
-        w = motor.SpeedIndex;
+        w = binder.InternalOf(motor, "speed", UnknownKind.Other);
         (rr, ro, rs, rg, rp, rz, rw) = (binder.Slot(r, r), binder.Slot(r, o), binder.Slot(r, s), binder.Slot(r, g), binder.Slot(r, p), binder.Slot(r, z), binder.Slot(r, w));
         (or, oo, os, og, op, oz, ow) = (binder.Slot(o, r), binder.Slot(o, o), binder.Slot(o, s), binder.Slot(o, g), binder.Slot(o, p), binder.Slot(o, z), binder.Slot(o, w));
         (gr, gs, gg, gp, gz, gw) = (binder.Slot(g, r), binder.Slot(g, s), binder.Slot(g, g), binder.Slot(g, p), binder.Slot(g, z), binder.Slot(g, w));

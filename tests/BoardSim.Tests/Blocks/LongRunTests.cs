@@ -121,13 +121,24 @@ public class LongRunTests
             DiodeLaw = DiodeLaw.Threshold,
             SourceResistance = 0.4,
             LimiterStartTemperature = 373.15,
+
+            // The line's inductance bends the pulses (4 % of their RMS value with 200 uH), which the mean-value model has not.
+            LineInductance = 0,
         };
 
         var (sine, rms) = (Bench.Run(Block(LineDetail.Waveform).Build(), 0.3, 0.5), Bench.Run(Block(LineDetail.Rms).Build(), 0.3, 0.5));
         Assert.Equal(sine.V("bulk").Mean(), rms.V("bulk").Mean(), 1e-2 * sine.V("bulk").Mean());
         Assert.Equal(sine.I("line").Rms(), rms.S("line-current").Mean(), 4e-2 * sine.I("line").Rms());
         Assert.Equal(sine.I("bulk-capacitor").Rms(), rms.S("ripple-current").Mean(), 4e-2 * sine.I("bulk-capacitor").Rms());
-        Assert.Equal(sine.S("limiter-temperature").Values[^1] - 298.15, rms.S("limiter-temperature").Values[^1] - 298.15, 1);
+
+        // What heats the limiter, from its heat balance between the ends of the window; the first charge, which is not in the mean, has heated it before.
+        double Watts(Bench run)
+        {
+            var kelvin = run.S("limiter-temperature");
+            return 0.5 * (kelvin.Values[^1] - kelvin.Values[0]) / kelvin.Duration + 10e-3 * (kelvin.Mean() - 298.15);
+        }
+
+        Assert.Equal(Watts(sine), Watts(rms), 5e-2 * Watts(sine));
     }
 
     [Fact]
