@@ -32,6 +32,9 @@ switch (args)
     case ["periodic-state"]:
         PeriodicStateRun.Run();
         break;
+    case ["targets", .. var rest]:
+        TargetsRun.Run(rest.FirstOrDefault() ?? Path.Combine("scenarios", "boards"));
+        break;
     case ["growth"]:
         GrowthRun.Run();
         break;

@@ -285,6 +285,18 @@ public sealed class CircuitSystem
         Restamp();
     }
 
+    /// <summary>True when a device keeps a clock of its own, hundreds of whose periods may be alike.</summary>
+    public bool HasClock => Timed.Any(d => double.IsFinite(d.RepetitionAt(0).Edge));
+
+    /// <summary>Moves the clocks of devices that have one of their own.</summary>
+    internal void Shift(double seconds)
+    {
+        foreach (var device in Timed)
+        {
+            device.Shift(seconds);
+        }
+    }
+
     /// <summary>True when the circuit has initial node voltages.</summary>
     internal bool HasHolds => holds.Length > 0;
 

@@ -20,4 +20,11 @@ public interface ITimed
     /// <summary>How the law goes on from <paramref name="time"/>: repeating, constant, or neither, which is what a device says that does not know.</summary>
     /// <param name="time">Present time in seconds.</param>
     Repetition RepetitionAt(double time) => Repetition.None;
+
+    /// <summary>Moves what the device remembers of its own period: the run goes on from a later or an earlier period, at the same phase. Deadlines that belong to
+    /// no period stay where they are.</summary>
+    /// <param name="seconds">Distance in seconds, a whole number of the device's periods; negative backwards.</param>
+    void Shift(double seconds)
+    {
+    }
 }

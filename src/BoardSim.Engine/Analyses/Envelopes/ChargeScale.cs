@@ -3,16 +3,17 @@ using BoardSim.Engine.Circuits;
 namespace BoardSim.Engine.Analyses.Envelopes;
 
 /// <summary>
-/// What counts as small for each charge or flux: a part of the largest that it has shown of late, never less than what the floors
+/// What counts as small for each charge of a cut (see <see cref="CutCharges"/>) or flux: a part of the largest that it has shown of late, never less than what the floors
 /// of <see cref="ErrorScale"/> make of it.
 /// </summary>
-internal sealed class ChargeScale(CircuitSystem system)
+internal sealed class ChargeScale(CircuitSystem system, CutCharges cuts)
 {
     private readonly double[] floor = new double[system.Size + 1];
     private readonly double[] peak = new double[system.Size + 1];
     private readonly double[] capacitance = new double[system.Rows.Length];
     private readonly double[] least = new double[system.Size + 1];
     private readonly double[] most = new double[system.Size + 1];
+    private readonly double[] now = new double[system.Size + 1];
 
     /// <summary>Reciprocal scale by row; zero for rows that hold no charge.</summary>
     public double[] Weight { get; } = new double[system.Size + 1];
@@ -33,8 +34,10 @@ internal sealed class ChargeScale(CircuitSystem system)
     }
 
     /// <summary>Takes the charges of an accepted point.</summary>
-    public void Take(ReadOnlySpan<double> charges)
+    public void Take(ReadOnlySpan<double> nodes)
     {
+        nodes.CopyTo(now);
+        var charges = cuts.Enter(now);
         for (var k = 1; k < peak.Length; k++)
         {
             peak[k] = Math.Max(peak[k], Math.Abs(charges[k]));
@@ -46,22 +49,20 @@ internal sealed class ChargeScale(CircuitSystem system)
     /// <summary>Sets the weights, with the capacitances and inductances of the point that was evaluated last.</summary>
     public void Update()
     {
-        var rows = system.Rows;
-        var columns = system.Columns;
-        var c = system.Loads.C;
-        c.CopyTo(capacitance, 0);
-        var now = new double[floor.Length];
-        for (var s = 1; s < rows.Length; s++)
+        system.Loads.C.CopyTo(capacitance, 0);
+        var floors = new double[floor.Length];
+        foreach (var unknown in system.Unknowns)
         {
-            if (rows[s] > 0 && columns[s] > 0)
+            var charge = ChargeOf(unknown.Index);
+            for (var k = 1; k < floors.Length; k++)
             {
-                now[rows[s]] += Math.Abs(c[s]) * ErrorScale.Floor(system.Unknowns[columns[s] - 1].Kind);
+                floors[k] += Math.Abs(charge[k]) * ErrorScale.Floor(unknown.Kind);
             }
         }
 
         for (var k = 1; k < floor.Length; k++)
         {
-            floor[k] = Math.Max(floor[k], now[k]);
+            floor[k] = Math.Max(floor[k], floors[k]);
             Excursion[k] = floor[k] == 0 ? 0 : (most[k] - least[k]) / (Math.Max(Math.Abs(most[k]), Math.Abs(least[k])) + floor[k]);
             Weight[k] = floor[k] > 0 ? 1 / (peak[k] + floor[k]) : 0;
         }
@@ -82,7 +83,7 @@ internal sealed class ChargeScale(CircuitSystem system)
         }
 
         charge[0] = 0;
-        return charge;
+        return cuts.Enter(charge);
     }
 
     /// <summary>Largest weighted element among some rows.</summary>

@@ -6,10 +6,10 @@ internal sealed class ComputedPeriod
     /// <summary>Its number, from the run's first whole period.</summary>
     public required int Number { get; init; }
 
-    /// <summary>Charges and fluxes at its start.</summary>
+    /// <summary>Charges of cuts and fluxes at its start.</summary>
     public required double[] StartCharge { get; init; }
 
-    /// <summary>Charges and fluxes at its end.</summary>
+    /// <summary>Charges of cuts and fluxes at its end.</summary>
     public required double[] EndCharge { get; init; }
 
     /// <summary>The unknowns at its end.</summary>

@@ -50,12 +50,14 @@ internal sealed class Envelope
     /// <summary>The same at most, whatever the accuracy, as a part of the largest value.</summary>
     private const double MostRing = 0.2;
 
-    private const int ModesLast = 100;
+    /// <summary>Periods over which the response of a period counts as known; what it is off by shows in every leap and takes that back.</summary>
+    private const int ModesLast = 400;
 
     private readonly CircuitSystem system;
     private readonly TransientRun run;
     private readonly PeriodStepper stepper;
     private readonly ChargeScale scale;
+    private readonly CutCharges cuts;
     private readonly double accuracy;
     private readonly IncrementHistory history = new();
     private readonly SlowModes modes = new();
@@ -65,9 +67,9 @@ internal sealed class Envelope
     private int modesFrom = -1;
     private ComputedPeriod? last;
 
-    public Envelope(CircuitSystem system, TransientRun run, PeriodStepper stepper, ChargeScale scale, double accuracy)
+    public Envelope(CircuitSystem system, TransientRun run, PeriodStepper stepper, ChargeScale scale, CutCharges cuts, double accuracy)
     {
-        (this.system, this.run, this.stepper, this.scale, this.accuracy) = (system, run, stepper, scale, accuracy);
+        (this.system, this.run, this.stepper, this.scale, this.cuts, this.accuracy) = (system, run, stepper, scale, cuts, accuracy);
         slow = new bool[system.Size + 1];
         keeps = new bool[system.Size + 1];
     }
@@ -179,7 +181,8 @@ internal sealed class Envelope
             }
 
             var deviation = Scaled(direction, Math.Clamp(10 * accuracy, Trial, MostTrial) / slowSize);
-            run.Jump(stepper.Instant(number - 1), Add(last!.StartCharge, deviation), before.State);
+            system.Shift(stepper.Instant(number - 1) - run.Time);
+            run.Jump(stepper.Instant(number - 1), cuts.Leave(Add(last!.StartCharge, deviation)), before.State);
             var period = Compute(number - 1, true, accepted);
             before.Restore(run);
             if (period is null)
@@ -202,9 +205,10 @@ internal sealed class Envelope
         var before = new RunMemory(system, run);
         var at = number + leap;
         var picked = history.Pick(Nodes, leap + 1, number - 1);
-        var formula = new LeapFormula(before.Charge, number, picked);
+        var formula = new LeapFormula(cuts.Enter((double[])before.Charge.Clone()), number, picked);
         var z0 = formula.Predict(at, keeps);
-        run.Jump(stepper.Instant(at), z0, Extrapolate(picked, at));
+        system.Shift(stepper.Instant(at) - run.Time);
+        run.Jump(stepper.Instant(at), cuts.Leave(z0), Extrapolate(picked, at));
         if (!run.ArmedGuards.SequenceEqual(last!.ArmedAfter))
         {
             return TakeBack(before, leap, double.PositiveInfinity);
@@ -229,7 +233,7 @@ internal sealed class Envelope
         }
 
         var z1 = Add(first.EndCharge, end);
-        before.Leap(run, stepper.Instant(at + 1), z1, first.EndState);
+        before.Leap(run, stepper.Instant(at + 1), cuts.Leave(z1), first.EndState);
         var second = Compute(at + 1, true, accepted);
         if (second is null)
         {
@@ -252,14 +256,14 @@ internal sealed class Envelope
         length.Accept(leap, size);
         if (run.Status == RunStatus.Running)
         {
-            run.Jump(stepper.Instant(at + 2), Add(second.EndCharge, end2), second.EndState);
+            run.Jump(stepper.Instant(at + 2), cuts.Leave(Add(second.EndCharge, end2)), second.EndState);
             if (!stepper.Settle(at + 2))
             {
                 return null;
             }
         }
 
-        Remember(second, run.Charges.ToArray());
+        Remember(second, cuts.Enter(run.Charges.ToArray()));
         return second;
     }
 

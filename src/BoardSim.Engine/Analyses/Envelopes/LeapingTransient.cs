@@ -50,14 +50,14 @@ internal sealed class LeapingTransient
             var end = Math.Min(until, options.Stop);
             if (period is { } length && (end - run.Time) / length >= FewestPeriods)
             {
-                Step(SharedPeriod.CalmInstant(corners, run.Time, length));
+                Step(SharedPeriod.CalmInstant(system.Timed, corners, run.Time, length));
                 Note(ref seen);
                 Follow(length, end);
                 seen = run.Events.Count;
             }
 
-            // Whatever made leaps impossible may change at a corner of a source, not before.
-            Step(Math.Min(corners.Next(run.Time, out _), options.Stop));
+            // Whatever made leaps impossible may change at a corner of a source or with the state of a device that has a clock, not before.
+            Step(Math.Min(corners.Next(run.Time, out _), options.Stop), untilEvent: true);
         }
 
         Note(ref seen);
@@ -102,12 +102,27 @@ internal sealed class LeapingTransient
             return;
         }
 
-        var scale = new ChargeScale(system);
-        var stepper = new PeriodStepper(system, run, recorder, scale, origin, length, Math.Exp(-FadeRate * length / options.Stop));
-        var envelope = new Envelope(system, run, stepper, scale, options.Accuracy);
+        var cuts = new CutCharges(system);
+        var scale = new ChargeScale(system, cuts);
+        var stepper = new PeriodStepper(system, run, recorder, scale, cuts, origin, length, Math.Exp(-FadeRate * length / options.Stop));
+        var envelope = new Envelope(system, run, stepper, scale, cuts, options.Accuracy);
         var whole = false;
         for (var number = 0; number < total && !IsFull;)
         {
+            if (SharedPeriod.Find(system.Timed, run.Time, out var until) is null)
+            {
+                whole = true;
+                break;
+            }
+
+            // A clock that runs may have been given a deadline meanwhile, which no leap may pass.
+            total = Math.Min(total, (int)Math.Floor((Math.Min(until, options.Stop) - origin) / length * (1 + 1e-12)));
+            if (number >= total)
+            {
+                whole = true;
+                break;
+            }
+
             if (envelope.Next(number, total, Accepted) is not { } period)
             {
                 break;
@@ -115,7 +130,13 @@ internal sealed class LeapingTransient
 
             book.Add(period, origin, length);
             number = period.Number + 1;
-            whole = number == total;
+
+            // A clock that has stopped lands on no edge; what follows is no period.
+            whole = number == total || run.Time > stepper.Instant(number) + PeriodStepper.Near * length;
+            if (whole)
+            {
+                break;
+            }
         }
 
         computed += envelope.Computed;
@@ -126,12 +147,17 @@ internal sealed class LeapingTransient
         }
     }
 
-    private void Step(double until)
+    private void Step(double until, bool untilEvent = false)
     {
+        var events = run.Events.Count;
         while (run.Time < until && !IsFull && run.Advance())
         {
             recorder.Record(run);
             Accepted();
+            if (untilEvent && run.Events.Count != events)
+            {
+                return;
+            }
         }
     }
 

@@ -3,10 +3,10 @@ using BoardSim.Engine.Circuits;
 namespace BoardSim.Engine.Analyses.Envelopes;
 
 /// <summary>Computes whole periods of a run one at a time, and records them.</summary>
-internal sealed class PeriodStepper(CircuitSystem system, TransientRun run, Recorder recorder, ChargeScale scale, double origin, double period, double forgetting)
+internal sealed class PeriodStepper(CircuitSystem system, TransientRun run, Recorder recorder, ChargeScale scale, CutCharges cuts, double origin, double period, double forgetting)
 {
     /// <summary>The end of a period counts as reached when it is nearer than this part of a period: a corner is landed on but for rounding.</summary>
-    private const double Near = 1e-7;
+    public const double Near = 1e-7;
 
     /// <summary>Points after a leap that are not recorded: the step in, and the first one that damps what is stiff.</summary>
     private const int SettlingPoints = 2;
@@ -31,7 +31,7 @@ internal sealed class PeriodStepper(CircuitSystem system, TransientRun run, Reco
 
         var settling = leapt ? SettlingPoints : 0;
 
-        var charge = run.Charges.ToArray();
+        var charge = cuts.Enter(run.Charges.ToArray());
         var seen = run.Events.Count;
         recorder.Take();
         scale.Begin(forgetting);
@@ -71,7 +71,7 @@ internal sealed class PeriodStepper(CircuitSystem system, TransientRun run, Reco
         {
             Number = number,
             StartCharge = charge,
-            EndCharge = run.Charges.ToArray(),
+            EndCharge = cuts.Enter(run.Charges.ToArray()),
             EndState = [.. run.State],
             EventTimes = [.. events.Select(e => e.Time - start)],
             Breaks = Breaks(start, end, events),

@@ -30,6 +30,7 @@ internal sealed class RunMemory
     public void Leap(TransientRun run, double instant, double[] charges, double[] guess)
     {
         Restore(run);
+        system.Shift(instant - time);
         run.Jump(instant, charges, guess);
     }
 

@@ -39,13 +39,23 @@ internal static class SharedPeriod
 
     /// <summary>
     /// The first instant at the calmest phase: the corner with the longest stretch without any corner before it. What the last corner
-    /// excited has died down as far as it ever does, so the state there changes most smoothly from period to period.
+    /// excited has died down as far as it ever does, so the state there changes most smoothly from period to period. Of a device with a clock of its
+    /// own only the next edge is known, and that is it.
     /// </summary>
-    /// <param name="corners">The corners of all devices.</param>
+    /// <param name="timed">All devices whose law depends on time.</param>
+    /// <param name="corners">Their corners.</param>
     /// <param name="time">Present time in seconds.</param>
     /// <param name="period">The shared period in seconds.</param>
-    public static double CalmInstant(SourceCorners corners, double time, double period)
+    public static double CalmInstant(ITimed[] timed, SourceCorners corners, double time, double period)
     {
+        foreach (var device in timed)
+        {
+            if (device.RepetitionAt(time).Edge is var edge && double.IsFinite(edge))
+            {
+                return edge;
+            }
+        }
+
         var (before, best, longest) = (time, double.PositiveInfinity, 0.0);
         var first = double.NaN;
         while (true)

@@ -164,6 +164,14 @@ public abstract class ConverterController : Device, IDiscrete, ITimed, IStates
     }
 
     /// <inheritdoc/>
+    public virtual Repetition RepetitionAt(double time) => Repetition.None;
+
+    /// <inheritdoc/>
+    public virtual void Shift(double seconds)
+    {
+    }
+
+    /// <inheritdoc/>
     public virtual bool IsSteady(double from, double to) => true;
 
     /// <inheritdoc/>
@@ -191,6 +199,11 @@ public abstract class ConverterController : Device, IDiscrete, ITimed, IStates
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() => Parameters.Problems(Name);
+
+    /// <summary>The next instant in seconds at which the overload timer runs out or the soft start ends, infinite when both are over.</summary>
+    /// <param name="time">Present time in seconds.</param>
+    protected double Deadline(double time) =>
+        Math.Min(slow.OverloadDue, SoftStartShare(time) < 1 ? slow.SoftStartEnd(Parameters) : double.PositiveInfinity);
 
     /// <summary>Called when it begins to switch.</summary>
     protected virtual void Started(double time)

@@ -119,6 +119,13 @@ public sealed class CurrentModeController : ConverterController
     }
 
     /// <inheritdoc/>
+    public override Repetition RepetitionAt(double time) =>
+        new(1 / Parameters.Frequency, IsRunning ? Deadline(time) : time, fast.NextEdge(Parameters));
+
+    /// <inheritdoc/>
+    public override void Shift(double seconds) => fast.Shift(seconds, Parameters);
+
+    /// <inheritdoc/>
     protected override void Started(double time) => fast.Begin(time, Parameters);
 
     /// <inheritdoc/>
@@ -159,7 +166,7 @@ public sealed class CurrentModeController : ConverterController
             cycle++;
             if (!on)
             {
-                Due = origin + cycle / p.Frequency;
+                Due = NextEdge(p);
                 return;
             }
 
@@ -167,6 +174,16 @@ public sealed class CurrentModeController : ConverterController
             Due = time + p.MaximumDuty / p.Frequency;
         }
 
-        public void TurnOff(ControllerParameters p) => (IsOn, Due, BlankedUntil) = (false, origin + cycle / p.Frequency, double.PositiveInfinity);
+        public readonly double NextEdge(ControllerParameters p) => origin + cycle / p.Frequency;
+
+        public void Shift(double seconds, ControllerParameters p)
+        {
+            cycle += (long)Math.Round(seconds * p.Frequency);
+            OnSince += seconds;
+            BlankedUntil += seconds;
+            Due = IsOn ? Due + seconds : double.IsFinite(Due) ? NextEdge(p) : Due;
+        }
+
+        public void TurnOff(ControllerParameters p) => (IsOn, Due, BlankedUntil) = (false, NextEdge(p), double.PositiveInfinity);
     }
 }

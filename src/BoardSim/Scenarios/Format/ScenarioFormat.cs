@@ -24,7 +24,7 @@ internal static class ScenarioFormat
         new Field("to-frequency", new QuantityType(Unit.Hertz, 1e-6, 1e12), "Last frequency of a frequency response; 1 MHz without it."),
         new Field("points-per-decade", new CountType(1, 1000), "Frequencies in each decade of a frequency response, at equal ratios; 50 without it."),
         new Field("accuracy", new QuantityType(Unit.Ratio, 1e-8, 0.1), "Relative accuracy of the computation; 0.001 without it."),
-        new Field("alike-periods", Choice(Words.AlikePeriods), "What is done with switching periods of a run over time that are nearly alike; all are computed without it."));
+        new Field("alike-periods", Choice(Words.AlikePeriods), "What is done with switching periods of a run over time that are nearly alike; without it, those of a converter with a clock of its own are leapt over."));
 
     public static FieldSet Condition { get; } = new(
         "condition",

@@ -59,6 +59,6 @@ public sealed record RunSettings
     /// <summary>Relative accuracy of the computation, 1e-8 to 0.1.</summary>
     public double Accuracy { get; init; } = 1e-3;
 
-    /// <summary>True leaps over switching periods that are alike and interpolates their waveforms.</summary>
-    public bool Leaps { get; init; }
+    /// <summary>True leaps over switching periods that are alike and interpolates their waveforms; null does so where a converter keeps its own clock.</summary>
+    public bool? Leaps { get; init; }
 }

@@ -34,7 +34,7 @@ internal static class RunReader
             FromFrequency = section.Quantity("from-frequency") ?? usualRange.FromFrequency,
             ToFrequency = section.Quantity("to-frequency") ?? usualRange.ToFrequency,
             PointsPerDecade = section.Count("points-per-decade") ?? usualRange.PointsPerDecade,
-            Leaps = section.Choice("alike-periods", Words.AlikePeriods)?.Value ?? false,
+            Leaps = section.Choice("alike-periods", Words.AlikePeriods)?.Value,
         };
         Check(section, run, block);
         return run;

@@ -99,14 +99,15 @@ internal sealed record ConditionJob(Scenario Scenario, ConditionSpec Condition, 
             ?? throw new CircuitException($"{board.Title} suggests no length of a run, and the scenario gives none; give it a stop.");
         var fromRest = run.Start is { } start ? start == RunStart.SwitchOn : board.StartsAtRest;
         var netlist = Netlist(board, new TransientCard((stop - run.RecordFrom) / PrintSteps, stop, run.RecordFrom, null, fromRest));
+        var system = compile(board.Circuit);
         var result = Transient.Run(
-            compile(board.Circuit),
+            system,
             new TransientOptions
             {
                 Stop = stop,
                 Start = run.RecordFrom,
                 Accuracy = run.Accuracy,
-                Leaps = run.Leaps,
+                Leaps = run.Leaps ?? system.HasClock,
                 Resolution = (stop - run.RecordFrom) / FinestSteps,
                 UseInitialConditions = fromRest,
                 WallClockLimit = options.TimeLimit,
