@@ -214,7 +214,7 @@ public sealed partial class SwitchedLoad : Block
             ReleaseTravel = 2.5e-3,
             OperateBounce = LineDetail == LineDetail.Waveform ? [0.3e-3, 0.8e-3, 1.1e-3, 1.4e-3] : [],
         });
-        circuit.Add(new Diode("D_free", "coil-minus", "coil-plus", Relays.DriverModels.FreeWheelFor(LineDetail)));
+        circuit.Add(new Diode("D_free", "coil-minus", "coil-plus", Relays.DriverModels.For(LineDetail, Relays.DriverModels.FreeWheel)));
         // What the coil is wound with lies close together: without it a contact that parts before the coil leaves a node with nothing to set its voltage.
         circuit.Add(new Capacitor("C_coil", "coil-plus", "coil-minus", LineDetail == LineDetail.Rms ? 10e-9 : 100e-12) { SeriesResistance = 100 });
         circuit.Add(new RelayContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4 });

@@ -69,7 +69,11 @@ internal static class DriverModels
         BreakdownVoltage = volts,
     };
 
-    /// <summary>The free-wheel diode of a run: hours have no room for the picoseconds of its charges (the instants of half a day are seven picoseconds apart).</summary>
-    public static DiodeModel FreeWheelFor(LineDetail detail) =>
-        detail == LineDetail.Rms ? FreeWheel with { JunctionCapacitance = 0, TransitTime = 0 } : FreeWheel;
+    /// <summary>A transistor as a run can use it: hours have no room for the nanoseconds of its charges, since a step cannot be much shorter than what tells two instants apart.</summary>
+    public static BipolarModel For(LineDetail detail, BipolarModel model) => detail == LineDetail.Waveform ? model
+        : model with { BaseEmitterCapacitance = 0, BaseCollectorCapacitance = 0, ForwardTransitTime = 0, ReverseTransitTime = 0 };
+
+    /// <summary>A diode likewise.</summary>
+    public static DiodeModel For(LineDetail detail, DiodeModel model) => detail == LineDetail.Waveform ? model
+        : model with { JunctionCapacitance = 0, TransitTime = 0 };
 }
