@@ -179,7 +179,7 @@ public sealed partial class BridgeBulk : Block
     public double LoadPower { get; set; } = 12;
 
     /// <summary>Voltage at which a converter stops, in volts.</summary>
-    [Quantity("load.minimum-voltage", "V", 5, 300, "Bulk voltage below which the converter gives up and takes nothing worth mentioning.", OnBenchOnly = true)]
+    [Quantity("load.minimum-voltage", "V", 5, 300, "Bulk voltage below which the converter no longer gets its power: it takes less and less, near zero as a resistor of half the voltage squared over the power.", OnBenchOnly = true)]
     public double LoadMinimumVoltage { get; set; } = 60;
 
     /// <summary>Resistance of a resistive load, in ohms.</summary>
