@@ -5,6 +5,7 @@ using BoardSim.Blocks.Lines;
 using BoardSim.Blocks.Motors;
 using BoardSim.Blocks.Processors;
 using BoardSim.Blocks.Rectifiers;
+using BoardSim.Blocks.Transformers;
 using BoardSim.Boards;
 using BoardSim.Designs;
 using BoardSim.Measurement;
@@ -163,6 +164,7 @@ public class LongRunTests
         Assert.Contains("solenoid", One(new SolenoidValve { LineDetail = LineDetail.Rms }), StringComparison.Ordinal);
         Assert.Contains("phase between two", One(new AcMotor { LineDetail = LineDetail.Rms }), StringComparison.Ordinal);
         Assert.Contains("phase between two", One(new MotorReversal { LineDetail = LineDetail.Rms }), StringComparison.Ordinal);
+        Assert.Contains("flux", One(new TransformerSupply { LineDetail = LineDetail.Rms }), StringComparison.Ordinal);
         Assert.Contains("doubler", One(new BridgeBulk { BenchDetail = LineDetail.Rms, Arrangement = RectifierArrangement.Doubler }), StringComparison.Ordinal);
         Assert.Contains("surge.level", One(new MainsOutlet { Detail = LineDetail.Rms, SurgeLevel = 1000 }), StringComparison.Ordinal);
         Assert.DoesNotContain(new LineEntry { LineDetail = LineDetail.Rms }.Faults, f => f.Id is "varistor-worn" or "x-faded");
