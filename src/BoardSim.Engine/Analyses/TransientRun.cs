@@ -66,6 +66,12 @@ public sealed class TransientRun : IDisposable
     /// <summary>Most that the first step after a discontinuity is hoped to be longer the next time.</summary>
     private const double MostHope = 20;
 
+    /// <summary>Growth of a first step from one time to the next: one refused now and then costs less than many that are too short.</summary>
+    private const double HopeGrowth = 1.5;
+
+    /// <summary>Growth of what is remembered of a first step that was found by shortening it until shortening did not help.</summary>
+    private const double ShyGrowth = 2;
+
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 2;
 
@@ -604,7 +610,7 @@ public sealed class TransientRun : IDisposable
     private double LongestByBend(double missed)
     {
         var factor = stages.DenseMiss > 0 ? 0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25) : MostHope;
-        return factor >= 1 ? factor : double.IsFinite(missed) ? 1 : MostHope;
+        return factor >= 1 ? factor : double.IsFinite(missed) ? ShyGrowth : MostHope;
     }
 
     /// <summary>Takes a step of high order where the solution is smooth enough for it.</summary>
@@ -746,7 +752,7 @@ public sealed class TransientRun : IDisposable
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
         hoped = hopes.Present > 0;
-        step = Math.Clamp(hoped ? hopes.Present : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
+        step = Math.Clamp(hoped ? HopeGrowth * hopes.Present : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
     }
 
     private void Accept(double h, double time, double coefficient)

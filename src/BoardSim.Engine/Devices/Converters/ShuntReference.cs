@@ -20,6 +20,10 @@ public sealed class ShuntReference : Device, ICurrent
     // Slope in siemens of the cathode's current above its least voltage, as far as the input asks for it.
     private const double KneeConductance = 0.2;
 
+    // Widths of the corner that an iterate may move at once; below the corner by as much, where next to nothing is asked for, it is free.
+    private const double Stride = 2;
+
+    private double last;
     private int rf, an, ca;
     private int rr, ra, ar, aa, ac, cr, cca, cc;
 
@@ -89,7 +93,10 @@ public sealed class ShuntReference : Device, ICurrent
     public override void Evaluate(Loads loads)
     {
         var x = loads.X;
-        Pull(x[rf] - x[an], x[ca] - x[an], out var i, out var gr, out var gc);
+        var reference = x[rf] - x[an];
+        var at = loads.Limiting ? Limit(reference, loads) : reference;
+        Pull(at, x[ca] - x[an], out var i, out var gr, out var gc);
+        i += gr * (reference - at);
         loads.F[ca] += i;
         loads.F[an] -= i;
         loads.G[cr] += gr;
@@ -117,6 +124,29 @@ public sealed class ShuntReference : Device, ICurrent
         ("least cathode voltage", LeastVoltage),
         ("input resistance", InputResistance),
         ("idle resistance", IdleResistance));
+
+    /// <summary>
+    /// What is asked for rises like an exponential below the corner and saturates above it: a tangent at one end throws the iterate past the other, and back.
+    /// Limited as a junction is, by the logarithm of the way in widths of the corner (Nagel, SPICE2, 1975; from memory).
+    /// </summary>
+    private double Limit(double v, Loads loads)
+    {
+        if (loads.Fresh)
+        {
+            return last = v;
+        }
+
+        var (to, from) = ((v - Voltage) / Corner, Math.Max((last - Voltage) / Corner, -Stride));
+        var way = Math.Abs(to - from);
+        var limited = way > Stride && Math.Max(to, from) > -Stride;
+        if (limited)
+        {
+            v = Voltage + Corner * (from + Math.Sign(to - from) * Stride * (1 + Math.Log(way / Stride)));
+        }
+
+        loads.Limited |= limited;
+        return last = v;
+    }
 
     private void Pull(double reference, double cathode, out double i, out double gr, out double gc)
     {
