@@ -304,6 +304,13 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
         loads.F[i] -= ohms * x[i];
         loads.G[ii] -= ohms;
         loads.G[it] -= slope * x[i];
+        if (loads.IsStatic)
+        {
+            // Nobody stalls a motor for ever: an operating point has the winding as it is at the start.
+            loads.F[t] -= (Temperature ?? Around) / ThermalResistance;
+            return;
+        }
+
         loads.F[t] -= ohms * x[i] * x[i] + Around / ThermalResistance;
         loads.G[ti] -= 2 * ohms * x[i];
         loads.G[tt] -= slope * x[i] * x[i];

@@ -10,6 +10,7 @@ public class RmsInstrumentTests
         block: heater
         values: {line.detail: {{detail}}}
         run: {stop: 100 ms}
+        conditions: {healthy: {label: All in order}}
         observe:
           seen: {{{observation}}}
         metrics:
