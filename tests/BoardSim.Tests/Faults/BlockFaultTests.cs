@@ -199,7 +199,6 @@ public class BlockFaultTests
         Of<ActuatorBridge>("motor-shorted-turns", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 0.1, 0.4),
         Of<ActuatorBridge>("plug-corroded", "current at the start lost", r => -r.I("motor").Slice(0.1, 0.2).Maximum().Value, 20, 100),
         Of<ActuatorBridge>("vent-jammed", "vent does not open all the way", r => -r.S("vent-position").Maximum().Value, 60, 20),
-        Of<ActuatorBridge>("vent-jammed", "winding heats in the stall", r => r.S("winding-temperature").Maximum().Value, 60, 20),
         Of<ActuatorBridge>("vent-stiff", "current while it moves", r => r.I("motor").Slice(1, 2).Mean(), 1e-3, 3e-3),
         Of<ActuatorBridge>("end-stop-broken", "vent opens too far", r => r.S("vent-position").Maximum().Value, 10, 40),
 
