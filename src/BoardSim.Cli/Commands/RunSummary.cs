@@ -161,7 +161,7 @@ internal static class RunSummary
         var total = SolverEvidence.Total(all);
         var text = string.Create(
             CultureInfo.InvariantCulture,
-            $"Solver: {total.Points} points, {total.Rejected} rejected, {total.NewtonIterations} Newton iterations; worst residual of Kirchhoff's current law {total.WorstKclResidual:G2} A, power balance within {total.PowerBalance:G2}; {total.WallSeconds:0.00} s of computation");
+            $"Solver: {total.Points} points, {total.Rejected} rejected, {total.NewtonIterations} Newton iterations; worst residual of Kirchhoff's current law {total.WorstKclResidual:G2} A{(total.WorstHeatResidual > 0 ? string.Create(CultureInfo.InvariantCulture, $", of heat {total.WorstHeatResidual:G2} W") : "")}, power balance within {total.PowerBalance:G2}; {total.WallSeconds:0.00} s of computation");
         Line(output, text);
         foreach (var line in PeriodicText.Lines(result))
         {

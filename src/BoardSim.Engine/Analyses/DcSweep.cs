@@ -40,7 +40,7 @@ public static class DcSweep
         var most = (int)Math.Min(values.Count, limits.MostSamples(probes.Count));
         var results = probes.Select(_ => new List<double>()).ToArray();
         var (status, done) = (RunStatus.Running, 0);
-        var (worstKcl, worstBalance) = (0.0, 0.0);
+        var (worstKcl, worstHeat, worstBalance) = (0.0, 0.0, 0.0);
         system.ResetDiscrete();
         system.Loads.IsStatic = true;
         try
@@ -60,6 +60,7 @@ public static class DcSweep
 
                 var solution = point.ToSolution(0);
                 worstKcl = Math.Max(worstKcl, solution.Evidence.WorstKclResidual);
+                worstHeat = Math.Max(worstHeat, solution.Evidence.WorstHeatResidual);
                 worstBalance = Math.Max(worstBalance, solution.Evidence.PowerBalance);
                 for (var p = 0; p < bound.Length; p++)
                 {
@@ -86,6 +87,7 @@ public static class DcSweep
             NewtonIterations = counters.Iterations,
             Factorizations = counters.Factorizations,
             WorstKclResidual = worstKcl,
+            WorstHeatResidual = worstHeat,
             PowerBalance = worstBalance,
             Start = point.Means,
             WallSeconds = watch.Elapsed.TotalSeconds,

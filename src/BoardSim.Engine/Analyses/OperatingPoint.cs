@@ -140,6 +140,7 @@ public sealed class OperatingPoint
             NewtonIterations = counters.Iterations,
             Factorizations = counters.Factorizations,
             WorstKclResidual = system.WorstNodeResidual(l.F),
+            WorstHeatResidual = system.WorstNodeResidual(l.F, ofHeat: true),
             PowerBalance = RelativePower(),
             Start = means,
             WallSeconds = seconds,

@@ -10,4 +10,5 @@ internal sealed class SolverCounters
     public long Factorizations;
     public long Events;
     public double WorstKcl;
+    public double WorstHeat;
 }

@@ -31,6 +31,9 @@ public sealed record SolverEvidence
     /// <summary>Largest sum of currents found at any node of an accepted point, in amperes; it should be zero.</summary>
     public double WorstKclResidual { get; init; }
 
+    /// <summary>Largest sum of heat found at any node of a thermal equivalent circuit, in watts; it should be zero.</summary>
+    public double WorstHeatResidual { get; init; }
+
     /// <summary>
     /// Error of the energy balance over the run, relative to the energy turned over: sources' work minus dissipation minus
     /// growth of the stored energy (Tellegen's theorem, integrated). It measures the discretisation in time.
@@ -60,6 +63,7 @@ public sealed record SolverEvidence
         PeriodsComputed = parts.Sum(e => e.PeriodsComputed),
         PeriodsInterpolated = parts.Sum(e => e.PeriodsInterpolated),
         WorstKclResidual = parts.Select(e => e.WorstKclResidual).DefaultIfEmpty(0).Max(),
+        WorstHeatResidual = parts.Select(e => e.WorstHeatResidual).DefaultIfEmpty(0).Max(),
         PowerBalance = parts.Select(e => e.PowerBalance).DefaultIfEmpty(0).Max(),
         SourceEnergy = parts.Sum(e => e.SourceEnergy),
         Start = string.Join(", ", parts.Select(e => e.Start).Distinct(StringComparer.Ordinal)),

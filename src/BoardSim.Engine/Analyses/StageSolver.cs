@@ -220,6 +220,9 @@ internal sealed class StageSolver
         (lastWasEuler, DenseMiss) = (false, 0);
     }
 
+    /// <summary>The same for the nodes of heat, in watts, as of the last <see cref="Residual"/>.</summary>
+    public double HeatResidual { get; private set; }
+
     /// <summary>What is left over of the equations at the end of the step just solved.</summary>
     /// <param name="coefficient">gamma h of the step, or h of an Euler step.</param>
     /// <returns>Largest current in amperes that is left over at a node.</returns>
@@ -227,16 +230,18 @@ internal sealed class StageSolver
     {
         var l = system.Loads;
         var rhs = lastWasEuler ? StartCharge : target;
-        var worst = 0.0;
+        var (worst, heat) = (0.0, 0.0);
         for (var k = 1; k < rhs.Length; k++)
         {
             if (system.PowerSign[k] > 0)
             {
                 // Less what the rounding of the charges makes: a millicoulomb, rounded, is a milliampere over a tenth of a femtosecond.
-                worst = Math.Max(worst, Math.Abs(EndCharge[k] - rhs[k] + coefficient * l.F[k]) - UnitInLastPlace * (Math.Abs(EndCharge[k]) + Math.Abs(rhs[k])));
+                var left = Math.Abs(EndCharge[k] - rhs[k] + coefficient * l.F[k]) - UnitInLastPlace * (Math.Abs(EndCharge[k]) + Math.Abs(rhs[k]));
+                (worst, heat) = system.IsHeat[k] ? (worst, Math.Max(heat, left)) : (Math.Max(worst, left), heat);
             }
         }
 
+        HeatResidual = heat / coefficient;
         return worst / coefficient;
     }
 

@@ -172,6 +172,7 @@ public sealed class TransientRun : IDisposable
         Factorizations = counters.Factorizations,
         Events = counters.Events,
         WorstKclResidual = counters.WorstKcl,
+        WorstHeatResidual = counters.WorstHeat,
         PowerBalance = energy.Imbalance,
         SourceEnergy = energy.Delivered,
         Start = start,
@@ -767,6 +768,7 @@ public sealed class TransientRun : IDisposable
         {
             // A step in is so short that rounding of the charges alone, divided by its length, makes amperes.
             counters.WorstKcl = Math.Max(counters.WorstKcl, stages.Residual(coefficient));
+            counters.WorstHeat = Math.Max(counters.WorstHeat, stages.HeatResidual);
         }
 
         if (!rated)

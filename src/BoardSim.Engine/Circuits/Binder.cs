@@ -5,6 +5,7 @@ public sealed class Binder
 {
     private readonly Dictionary<string, int> nodes = new(StringComparer.OrdinalIgnoreCase) { [Circuit.Ground] = 0 };
     private readonly Dictionary<string, int> branches = new(StringComparer.OrdinalIgnoreCase);
+    private readonly Dictionary<string, int> ahead = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Device> devices;
     private readonly List<Unknown> unknowns = [];
     private readonly Dictionary<(int Row, int Column), int> slots = [];
@@ -48,7 +49,26 @@ public sealed class Binder
     /// <summary>Declares an unknown of the device that is being bound.</summary>
     /// <param name="suffix">What it is, in a word; its full name is the device's name, <c>#</c> and this.</param>
     /// <param name="kind">Its physical quantity.</param>
-    public int Internal(string suffix, UnknownKind kind) => Declare($"{current!.Name}#{suffix}", kind, current.Name);
+    public int Internal(string suffix, UnknownKind kind)
+    {
+        var name = $"{current!.Name}#{suffix}";
+        return ahead.TryGetValue(name, out var index) ? index : Declare(name, kind, current.Name);
+    }
+
+    /// <summary>The same of another device that the current one follows, which may be bound later.</summary>
+    /// <param name="other">The other device.</param>
+    /// <param name="suffix">Suffix that the other device declares it by.</param>
+    /// <param name="kind">Its quantity.</param>
+    internal int InternalOf(Device other, string suffix, UnknownKind kind)
+    {
+        var name = $"{other.Name}#{suffix}";
+        if (unknowns.FirstOrDefault(u => u.Name == name) is { } declared)
+        {
+            return declared.Index;
+        }
+
+        return ahead[name] = Declare(name, kind, other.Name);
+    }
 
     /// <summary>Declares the current of a voltage-defined branch or inductor, in amperes from first to second terminal, and
     /// makes it known to controlled sources by the device's name.</summary>

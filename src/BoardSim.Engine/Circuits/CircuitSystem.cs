@@ -56,6 +56,7 @@ public sealed class CircuitSystem
             PowerSign[unknown.Index] = unknown.Kind switch { UnknownKind.Voltage => 1, UnknownKind.Current => -1, _ => 0 };
         }
 
+        IsHeat = HeatNodes(circuit);
         scratch = new double[Size + 1];
         holdsCharge = new bool[Size + 1];
         Loads = NewLoads();
@@ -215,13 +216,56 @@ public sealed class CircuitSystem
         return $"node {unknown.Name} (parts {listed})";
     }
 
-    /// <summary>Largest absolute residual among the node equations, in amperes.</summary>
-    internal double WorstNodeResidual(ReadOnlySpan<double> residual)
+    /// <summary>Which unknowns are temperatures of a thermal equivalent circuit: nodes whose equation is a balance of watts.</summary>
+    internal bool[] IsHeat { get; }
+
+    /// <summary>Nodes that a device gives heat to, and what conducts it on from there; the ground is everybody's.</summary>
+    private bool[] HeatNodes(Circuit circuit)
+    {
+        var heat = new bool[Size + 1];
+        var found = new Queue<string>();
+        foreach (var device in circuit.Devices)
+        {
+            foreach (var terminal in device.HeatTerminals)
+            {
+                found.Enqueue(device.Nodes[terminal]);
+            }
+        }
+
+        var conductors = found.Count == 0 ? [] : circuit.Devices.Where(d => d.HeatTerminals.Count == 0)
+            .SelectMany(d => d.Links.Select(l => (First: d.Nodes[l.From], Second: d.Nodes[l.To]))).ToList();
+        while (found.TryDequeue(out var node))
+        {
+            var index = NodeIndex(node);
+            if (index == 0 || heat[index])
+            {
+                continue;
+            }
+
+            heat[index] = true;
+            foreach (var (first, second) in conductors)
+            {
+                if (NodeIndex(first) == index)
+                {
+                    found.Enqueue(second);
+                }
+                else if (NodeIndex(second) == index)
+                {
+                    found.Enqueue(first);
+                }
+            }
+        }
+
+        return heat;
+    }
+
+    /// <summary>Largest absolute residual among the node equations, in amperes, or in watts among those of heat.</summary>
+    internal double WorstNodeResidual(ReadOnlySpan<double> residual, bool ofHeat = false)
     {
         var worst = 0.0;
         for (var i = 1; i < residual.Length; i++)
         {
-            if (PowerSign[i] > 0)
+            if (PowerSign[i] > 0 && IsHeat[i] == ofHeat)
             {
                 worst = Math.Max(worst, Math.Abs(residual[i]));
             }

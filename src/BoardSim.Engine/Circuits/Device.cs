@@ -61,6 +61,9 @@ public abstract class Device
     /// tell: its circuit then gets no steps of high order.</summary>
     public virtual IReadOnlyList<int>? ExcitedRows => null;
 
+    /// <summary>Terminals that lie in a thermal equivalent circuit, from 0: what flows there is heat, in watts, and no current.</summary>
+    public virtual IReadOnlyList<int> HeatTerminals => [];
+
     /// <summary>What the structural check may assume between pairs of terminals, at direct current.</summary>
     public abstract IEnumerable<Link> Links { get; }
 

@@ -28,7 +28,8 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
     // What is left of a speed when the rotor comes to rest is rounding; it fades with this time constant in seconds.
     private const double RestTime = 1e-3;
 
-    private int p, n, i, w, a;
+    private int p, n, i, w, a, t;
+    private int it, ti, tt;
     private int pi, ni, ip, inn, ii, iw, wi, ww, wa, aw, aa, ai;
     private double ambient;
     private bool isStatic;
@@ -89,6 +90,19 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
     /// <summary>Temperature of the winding in kelvin, positive; null for the circuit's.</summary>
     public double? Temperature { get; set; }
 
+    /// <summary>Heat capacity of the winding in J/K, positive; null for a winding that keeps its temperature. With it, <c>C dT/dt = R(T) i^2 - (T - Ta)/Rth</c>, and
+    /// <see cref="Temperature"/> is that at the start.</summary>
+    public double? HeatCapacity { get; set; }
+
+    /// <summary>Thermal resistance from the winding to the air about the motor in K/W, positive; of use with <see cref="HeatCapacity"/>.</summary>
+    public double ThermalResistance { get; set; } = 40;
+
+    /// <summary>Temperature of the air about the motor in kelvin, positive; null for the circuit's.</summary>
+    public double? Ambient { get; set; }
+
+    /// <summary>Name of the unknown that holds the winding's temperature in kelvin, where it has a heat capacity.</summary>
+    public string TemperatureUnknown => $"{Name}#temperature";
+
     /// <summary>Speed in radians per second at the start of a run from initial conditions.</summary>
     public double InitialSpeed { get; set; }
 
@@ -96,8 +110,7 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
     public double InitialPosition { get; set; }
 
     /// <summary>Resistance of winding and brushes in ohms at their temperature, all of it taken as copper; at 20 degC while it is to be the circuit's and there is none.</summary>
-    public double Resistance =>
-        ResistanceAt20 * (1 + RelayCoil.CopperCoefficient * ((Temperature ?? (ambient > 0 ? ambient : ReferenceTemperature)) - ReferenceTemperature));
+    public double Resistance => ResistanceOf(Temperature ?? (ambient > 0 ? ambient : ReferenceTemperature));
 
     /// <summary>Index of the unknown that holds the position in radians, once bound: what turns with the rotor follows it.</summary>
     internal int PositionIndex => a;
@@ -106,7 +119,7 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<int>? NonlinearUnknowns => [i, w, a];
+    public override IReadOnlyList<int>? NonlinearUnknowns => HeatCapacity is null ? [i, w, a] : [i, w, a, t];
 
     /// <inheritdoc/>
     public override bool IsExcited => true;
@@ -131,6 +144,11 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
         (ii, iw, wi, ww) = (binder.Slot(i, i), binder.Slot(i, w), binder.Slot(w, i), binder.Slot(w, w));
         (wa, aw, aa, ai) = (binder.Slot(w, a), binder.Slot(a, w), binder.Slot(a, a), binder.Slot(a, i));
         ambient = binder.Circuit.Temperature;
+        if (HeatCapacity is not null)
+        {
+            t = binder.Internal("temperature", UnknownKind.Temperature);
+            (it, ti, tt) = (binder.Slot(i, t), binder.Slot(t, i), binder.Slot(t, t));
+        }
     }
 
     /// <inheritdoc/>
@@ -141,7 +159,16 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
         g[ni] -= 1;
         g[ip] += 1;
         g[inn] -= 1;
-        g[ii] -= Resistance;
+        if (HeatCapacity is { } capacity)
+        {
+            g[tt] += 1 / ThermalResistance;
+            c[tt] += capacity;
+        }
+        else
+        {
+            g[ii] -= Resistance;
+        }
+
         g[iw] -= Constant;
         c[ii] -= Inductance;
 
@@ -173,6 +200,11 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
     public override void Evaluate(Loads loads)
     {
         var x = loads.X;
+        if (HeatCapacity is not null)
+        {
+            Heat(loads);
+        }
+
         if (!now.IsAtRest)
         {
             loads.F[w] += FanTorque / Inertia * x[w] * Math.Abs(x[w]);
@@ -208,6 +240,10 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
         initial.Value(i, 0);
         initial.Value(w, InitialSpeed);
         initial.Value(a, InitialPosition);
+        if (HeatCapacity is not null)
+        {
+            initial.Value(t, Temperature ?? Around);
+        }
     }
 
     /// <inheritdoc/>
@@ -233,7 +269,10 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
                 ("moment of inertia", Inertia),
                 ("stiffness of the stops", StopStiffness),
                 ("gear ratio", Gear),
-                ("temperature in kelvin", Temperature ?? 1))
+                ("temperature in kelvin", Temperature ?? 1),
+                ("heat capacity in J/K", HeatCapacity ?? 1),
+                ("thermal resistance in K/W", ThermalResistance),
+                ("air's temperature in kelvin", Ambient ?? 1))
             .Concat(Ranges.NotNegative(Name, ("viscous drag", Drag), ("friction", Friction), ("fan torque", FanTorque), ("damping of the stops", StopDamping))))
         {
             yield return problem;
@@ -254,4 +293,32 @@ public sealed partial class DcMotor : Device, IDiscrete, ICurrent, IBranch, IIni
             yield return $"{Name}: initial speed {InitialSpeed} rad/s; it must be finite.";
         }
     }
+
+    private double Around => Ambient ?? (ambient > 0 ? ambient : ReferenceTemperature);
+
+    /// <summary>The winding's own heat: resistance by temperature in its voltage law, and the balance of its heat.</summary>
+    private void Heat(Loads loads)
+    {
+        var x = loads.X;
+        var (ohms, slope) = (ResistanceOf(x[t]), x[t] is > Coldest and < Hottest ? ResistanceAt20 * RelayCoil.CopperCoefficient : 0);
+        loads.F[i] -= ohms * x[i];
+        loads.G[ii] -= ohms;
+        loads.G[it] -= slope * x[i];
+        if (loads.IsStatic)
+        {
+            // Nobody stalls a motor for ever: an operating point has the winding as it is at the start.
+            loads.F[t] -= (Temperature ?? Around) / ThermalResistance;
+            return;
+        }
+
+        loads.F[t] -= ohms * x[i] * x[i] + Around / ThermalResistance;
+        loads.G[ti] -= 2 * ohms * x[i];
+        loads.G[tt] -= slope * x[i] * x[i];
+    }
+
+    // Beyond these temperatures in kelvin the law is held, so that no iterate turns the resistance negative.
+    private const double Coldest = 73;
+    private const double Hottest = 3000;
+
+    private double ResistanceOf(double kelvin) => ResistanceAt20 * (1 + RelayCoil.CopperCoefficient * (Math.Clamp(kelvin, Coldest, Hottest) - ReferenceTemperature));
 }

@@ -33,6 +33,11 @@ public sealed class HeatingElement : Device, ICurrent, IInitial
     public double StartTemperature { get; set; } = 298.15;
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int> HeatTerminals => HeatTerminal;
+
+    private static readonly int[] HeatTerminal = [2];
+
+    /// <inheritdoc/>
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>

@@ -18,7 +18,10 @@ public sealed class ProcessorPort : Device, ICurrent
     // Slope in siemens below which a change of the slope does not matter.
     private const double Noticeable = 1e-3;
 
-    private double lastUp, lastDown, lastMean;
+    /// <summary>Volts by which a pin that has found its place may still move.</summary>
+    private const double Still = 1e-6;
+
+    private (double Slope, double Volts) lastUp, lastDown, lastMean;
     private int p, s, g;
     private int pp, ps, pg, sp, ss, sg, gp, gs, gg;
     private Processor? processor;
@@ -95,8 +98,8 @@ public sealed class ProcessorPort : Device, ICurrent
         var x = loads.X;
         var up = Up(x[s] - x[p], out var upSlope);
         var down = Down(x[p] - x[g], out var downSlope);
-        Watch(upSlope, ref lastUp, loads);
-        Watch(downSlope, ref lastDown, loads);
+        Watch(upSlope, x[s] - x[p], ref lastUp, loads);
+        Watch(downSlope, x[p] - x[g], ref lastDown, loads);
         loads.F[s] += up;
         loads.F[p] += down - up;
         loads.F[g] -= down;
@@ -141,8 +144,9 @@ public sealed class ProcessorPort : Device, ICurrent
     private void EvaluateMean(Loads loads, double share)
     {
         var (x, rest) = (loads.X, 1 - share);
-        var i = Mean(share * x[s] + rest * x[g] - x[p], share, out var slope);
-        Watch(slope, ref lastMean, loads);
+        var volts = share * x[s] + rest * x[g] - x[p];
+        var i = Mean(volts, share, out var slope);
+        Watch(slope, volts, ref lastMean, loads);
         loads.F[s] += share * i;
         loads.F[g] += rest * i;
         loads.F[p] -= i;
@@ -165,17 +169,17 @@ public sealed class ProcessorPort : Device, ICurrent
     }
 
     /// <summary>An output that has just changed its level starts where its law is flat, so the next iterate is far off and the slope there another one: new
-    /// factors are asked for until the slope stays.</summary>
-    private static void Watch(double slope, ref double last, Loads loads)
+    /// factors are asked for until the slope stays, or the pin does: at a corner of the law rounding alone would turn the slope for ever.</summary>
+    private static void Watch(double slope, double volts, ref (double Slope, double Volts) last, Loads loads)
     {
         if (!loads.Limiting)
         {
             return;
         }
 
-        var ratio = (slope + Noticeable) / (last + Noticeable);
-        loads.Limited |= !loads.Fresh && (ratio is > 2 or < 0.5);
-        last = slope;
+        var ratio = (slope + Noticeable) / (last.Slope + Noticeable);
+        loads.Limited |= !loads.Fresh && Math.Abs(volts - last.Volts) > Still && (ratio is > 2 or < 0.5);
+        last = (slope, volts);
     }
 
     private double Up(double volts, out double slope)

@@ -273,7 +273,8 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
     /// <summary>Where the armature is, where it goes, and whether the contacts touch; a value, so that a copied coil has its own.</summary>
     private struct Armature
     {
-        // Part of the travel by which a position counts as passed, against rounding.
+        // Part of the travel by which a position counts as passed, against rounding: of the position itself, and of instants, which half a day after the start are
+        // seven picoseconds apart, some billionths of the travel.
         private const double Passed = 1e-9;
 
         private double from, since, perSecond;
@@ -299,7 +300,9 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
 
         /// <summary>Speed just before an instant, in ways per second.</summary>
         public readonly double SpeedBefore(double time) =>
-            perSecond != 0 && time > since && from + (time - since) * perSecond is > -Passed and < 1 + Passed ? perSecond : 0;
+            perSecond != 0 && time > since && from + (time - since) * perSecond is var way && way > -PassedAt(time) && way < 1 + PassedAt(time) ? perSecond : 0;
+
+        private readonly double PassedAt(double time) => Passed + Rounding(time) * Math.Abs(perSecond);
 
         public void Release()
         {
@@ -341,7 +344,8 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
 
         private void Settle(double time, RelayCoil coil, bool atOnce)
         {
-            var way = IsDrawn ? Passed : -Passed;
+            var passed = perSecond == 0 || time <= 0 ? Passed : PassedAt(time);
+            var way = IsDrawn ? passed : -passed;
             var position = Position(time) + way;
             if (perSecond != 0 && position is >= 1 or <= 0)
             {

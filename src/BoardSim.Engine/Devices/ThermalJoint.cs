@@ -220,6 +220,9 @@ public sealed class ThermalJoint : Device, IDiscrete, ICurrent, IInitial, IState
     {
         // A solve may start from all zeroes, which is no temperature.
         var from = !loads.Fresh && last > 0 ? last : next >= Coldest ? next : Around;
+
+        // An iterate may have been at millions of kelvin, from where no small steps lead back.
+        from = Math.Min(from, Hottest);
         last = Math.Clamp(next, Math.Max(Coldest, from - LongestStep), from + LongestStep);
         if (from >= Hottest && next >= Hottest)
         {

@@ -74,6 +74,11 @@ public sealed class Thermistor : Device, ICurrent, IInitial
     public string TemperatureUnknown => $"{Name}#temperature";
 
     /// <inheritdoc/>
+    public override IReadOnlyList<int> HeatTerminals => isInAir ? AirTerminal : [];
+
+    private static readonly int[] AirTerminal = [2];
+
+    /// <inheritdoc/>
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>

@@ -15,8 +15,18 @@ internal sealed record AxisRange(double Low, double High, bool Logarithmic, stri
     // Over more than four decades the prefix of the middle keeps both ends readable: 0.01 kHz and 1000 kHz, not 0.00001 MHz.
     private const double ManyDecades = 1e4;
 
+    // Nobody reads a night in kiloseconds.
+    private const double LongRun = 600;
+
+    private (double Factor, string Symbol) InClockUnits => (High - Low) switch
+    {
+        < 3 * 3600 => (60, "min"),
+        < 10 * 86_400 => (3600, "h"),
+        _ => (86_400, "days"),
+    };
+
     /// <summary>Factor and prefixed symbol for printing.</summary>
-    public (double Factor, string Symbol) Scale => Engineering.Scale(
+    public (double Factor, string Symbol) Scale => Unit == "s" && !Logarithmic && High - Low >= LongRun ? InClockUnits : Engineering.Scale(
         Logarithmic ? (High > ManyDecades * Low ? Math.Sqrt(Low * High) : High) : Math.Max(Math.Abs(Low - Shift), Math.Abs(High - Shift)), Unit);
 
     /// <summary>The axis label, e.g. "Time (ms)" or "Time after 120 ms (µs)".</summary>

@@ -217,6 +217,7 @@ internal static class ResultJson
         json.WriteNumber("periodsInterpolated", evidence.PeriodsInterpolated);
         json.WriteNumber("events", evidence.Events);
         Number(json, "worstKclResidual", evidence.WorstKclResidual);
+        Number(json, "worstHeatResidual", evidence.WorstHeatResidual);
         Number(json, "powerBalance", evidence.PowerBalance);
         Number(json, "sourceEnergy", evidence.SourceEnergy);
         if (evidence.Start.Length > 0)

@@ -47,6 +47,12 @@ public abstract class Block
     /// </summary>
     public Block? Design { get; set; }
 
+    /// <summary>What of the mains is computed; on a board its outlet decides for all blocks.</summary>
+    public LineDetail LineDetail { get; set; }
+
+    /// <summary>Why the block cannot be computed with the line by its RMS value, one sentence; null when it can.</summary>
+    protected virtual string? WrongWithRmsLine => null;
+
     /// <summary>The values that can be set, in the order of declaration.</summary>
     public virtual IReadOnlyList<ValueDefinition> Values =>
         Definitions.GetOrAdd(GetType(), type => ValueDefinition.Reflect((Block)Activator.CreateInstance(type)!));
@@ -72,7 +78,12 @@ public abstract class Block
             .Select(v => v.Get(this) is { } set ? v.Problem(set) : null)
             .OfType<string>()
             .ToList();
-        return problems.Count > 0 ? problems : [.. Conflicts()];
+        if (problems.Count > 0)
+        {
+            return problems;
+        }
+
+        return [.. Conflicts(), .. LineDetail == LineDetail.Rms && WrongWithRmsLine is { } wrong ? [wrong] : Array.Empty<string>()];
     }
 
     /// <summary>The block on its bench, with its own source and load.</summary>

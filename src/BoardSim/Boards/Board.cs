@@ -30,6 +30,9 @@ public sealed class Board
     /// <summary>Frequency of the supply in hertz, where there is one.</summary>
     public double? LineFrequency { get; init; }
 
+    /// <summary>True when the line is computed by its RMS value: nothing alternates on this board.</summary>
+    public bool LineByRms { get; init; }
+
     /// <summary>Switching frequency in hertz, where something switches periodically.</summary>
     public double? SwitchingFrequency { get; init; }
 
@@ -104,6 +107,7 @@ public sealed class Board
         States = states,
         Blocks = Blocks,
         LineFrequency = LineFrequency,
+        LineByRms = LineByRms,
         SwitchingFrequency = SwitchingFrequency,
         SuggestedStop = SuggestedStop,
         SettledFrom = SettledFrom,

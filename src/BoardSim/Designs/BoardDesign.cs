@@ -1,4 +1,5 @@
 using BoardSim.Blocks;
+using BoardSim.Blocks.Lines;
 using BoardSim.Boards;
 using BoardSim.Faults;
 using BoardSim.Measurement;
@@ -76,7 +77,14 @@ public sealed class BoardDesign : Block
     ];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<FaultDefinition> Faults => [.. Placements.SelectMany(FaultsOf)];
+    public override IReadOnlyList<FaultDefinition> Faults
+    {
+        get
+        {
+            SetSurroundings();
+            return [.. Placements.SelectMany(FaultsOf)];
+        }
+    }
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> SupplyParts =>
@@ -99,8 +107,9 @@ public sealed class BoardDesign : Block
     protected override IEnumerable<string> Conflicts()
     {
         SetSurroundings();
-        return Placements
-            .SelectMany(p => p.Block.Problems().Select(problem => $"{p.Name}: {problem}"))
+        var details = Placements.Where(p => p.Block is MainsOutlet).Select(p => p.Block.LineDetail).Distinct().Count();
+        return (details > 1 ? ["Two outlets have the line in two details; give both the same."] : Enumerable.Empty<string>())
+            .Concat(Placements.SelectMany(p => p.Block.Problems().Select(problem => $"{p.Name}: {problem}")))
             .Concat(Netting.Problems(this));
     }
 
@@ -111,12 +120,19 @@ public sealed class BoardDesign : Block
         return Composition.Of(this, Placements.ToDictionary(p => p.Name, p => p.Block.Build(), StringComparer.OrdinalIgnoreCase));
     }
 
-    /// <summary>Blocks take the board's air, and the design of each is that of the board's design.</summary>
+    /// <summary>Blocks take the board's air and the detail of its line, and the design of each is that of the board's design.</summary>
     private void SetSurroundings()
     {
+        var outlets = Placements.Select(p => p.Block).OfType<MainsOutlet>().ToList();
+        var detail = outlets.Any(o => o.LineDetail == LineDetail.Rms) ? LineDetail.Rms : LineDetail.Waveform;
         foreach (var (name, block, _) in Placements)
         {
             block.Values.FirstOrDefault(v => v.Key == AmbientKey)?.Set(block, Ambient);
+            if (block is not MainsOutlet)
+            {
+                block.LineDetail = detail;
+            }
+
             block.Design = (Design as BoardDesign)?.Place(name).Block;
         }
     }

@@ -58,6 +58,7 @@ internal static class Composition
             Readouts = [.. readouts.Where(r => nodes.Contains(r.Node) && nodes.Contains(r.ReferenceNode))],
             States = states,
             LineFrequency = all.Select(b => b.LineFrequency).FirstOrDefault(f => f is not null),
+            LineByRms = all.Any(b => b.LineByRms),
             SwitchingFrequency = all.Select(b => b.SwitchingFrequency).FirstOrDefault(f => f is not null),
             SuggestedStop = all.Max(b => b.SuggestedStop),
             SettledFrom = all.Max(b => b.SettledFrom),

@@ -240,4 +240,56 @@ public class DcMotorTests
             probe.AssertDerivatives(2e-5, 2e-5, 1e-9, 1e-18, $"against the stop, point {point}");
         }
     }
+
+    private static DcMotor Stalled(Action<DcMotor>? with = null) => Small(m =>
+    {
+        (m.Friction, m.Breakaway, m.HeatCapacity, m.ThermalResistance, m.Temperature, m.Ambient) = (1, 1, 3, 35, 293.15, 293.15);
+        with?.Invoke(m);
+    });
+
+    // At the end of a stall all power leaves as heat: V^2/R(T) = (T - Ta)/Rth with R = R20 (1 + a (T - 20 degC)), a quadratic in the rise; by hand.
+    [Fact]
+    public void A_stalled_winding_ends_where_its_heat_leaves()
+    {
+        var run = Run(Stalled(), 12, 2000, 1e-4);
+        const double alpha = 0.00393;
+        var rise = (-1 + Math.Sqrt(1 + 4 * alpha * 12 * 12 / 30.0 * 35)) / (2 * alpha);
+        Assert.Equal(12 / (30 * (1 + alpha * rise)), run.Values(1)[^1], 1e-4);
+    }
+
+    // IEC 60034-1, 8.6.2.3 (from memory): rise by the resistance method, (R2 - R1)/R1 (k + t1) + t1 - ta, with k = 235 for copper. The current is the ohmmeter.
+    [Fact]
+    public void The_resistance_tells_the_temperature_by_the_standard()
+    {
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V1", "a", "0", 12));
+        circuit.Add(Stalled());
+        var run = Transient.Run(
+            new CircuitSystem(circuit), new TransientOptions { Stop = 60, Accuracy = 1e-5, UseInitialConditions = true }, [Probe.Current("M1"), Probe.Unknown("M1#temperature")]);
+        for (var k = 0; k < run.Times.Length; k++)
+        {
+            if (run.Times[k] < 1)
+            {
+                continue;
+            }
+
+            var ohms = 12 / run.Values(0)[k];
+            var standard = (ohms - 30) / 30 * (235 + 20);
+            Assert.Equal(standard, run.Values(1)[k] - 293.15, 0.004 * standard + 0.01);
+        }
+
+        Assert.True(run.Values(1)[^1] > 293.15 + 50);
+    }
+
+    // At first the heat stays where it is made: dT/dt = V^2 / (R C).
+    [Fact]
+    public void A_stall_begins_adiabatically()
+    {
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V1", "a", "0", 12));
+        circuit.Add(Stalled());
+        var run = Transient.Run(new CircuitSystem(circuit), new TransientOptions { Stop = 0.1, Accuracy = 1e-5, UseInitialConditions = true }, [Probe.Unknown("M1#temperature")]);
+        // The current takes half a millisecond to come up, and the first warmth takes a thousandth.
+        Assert.Equal(0.1 * 144 / 30.0 / 3, run.Values(0)[^1] - 293.15, 2e-3);
+    }
 }

@@ -33,6 +33,8 @@ internal static class DeviceCases
         ["relay contact"] = new(() => new RelayContact("s", "a", "b", "k"), -12, 12, new RelayCoil("k", "c", "0", 300, 1, 2, 0.03, 0.01)),
         // Heat that flows into a thermal node is no current of the electric ones, so these two stand on the ground.
         ["thermistor in the air"] = new(() => new Thermistor("t", "a", "0", new BetaCurve(1e4, 3435), "air") { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
+        ["mean rectifier"] = new(() => new MeanRectifier("r", "a", "b", "p", "n", "c") { Threshold = 0.5 }, 0.5, 9, new Capacitor("c", "p", "n", 50e-6) { SeriesResistance = 1 }),
+        ["mean rectifier with a limiter"] = new(() => new MeanRectifier("r", "a", "0", "p", "n", "c") { Threshold = 0.1, Limiter = new BetaCurve(10, 3000) }, 1, 12, new Capacitor("c", "p", "n", 50e-6)),
         ["fuse"] = new(() => new Fuse("f", "a", "b", 0.05, 9.7, 3.1), -5, 5),
         ["heating element"] = new(() => new HeatingElement("r", "a", "0", "h", 96) { Coefficient = 4e-3 }, -100, 100),
         ["thermal joint"] = new(() => new ThermalJoint("j", "a", "b", 0.05) { OpensAt = 600 }, -2, 2),
@@ -56,6 +58,8 @@ internal static class DeviceCases
         ["processor"] = new(() => new Processor("p", "a", "g", "r", "i"), -2, 6),
         ["processor's output in reset"] = new(() => new ProcessorPort("o", "a", "b", "g", "p", 0) { PullDown = 50e3 }, -3, 8, new Processor("p", "x", "0", "r", "i") { ResetCurrent = 0 }),
         ["motor with a fan"] = new(() => new DcMotor("m", "a", "b", 8, 5e-3, 0.02, 2e-5) { Drag = 1e-5, FanTorque = 1e-6, Friction = 1e-3 }, -12, 12),
+        ["motor whose winding heats"] = new(() => new DcMotor("m", "a", "b", 8, 5e-3, 0.02, 2e-5) { Friction = 1e-3, HeatCapacity = 3 }, -12, 12),
+        ["mean fan drive"] = new(() => new MeanFanDrive("u", "r", "o", "s", "g", "l", "m") { IsOpenLoop = true }, -1, 12, new DcMotor("m", "o", "0", 8, 5e-3, 0.02, 2e-5)),
         ["tachometer"] = new(() => new Tachometer("t", "a", "b", "m"), -12, 12, new DcMotor("m", "c", "0", 8, 5e-3, 0.02, 2e-5)),
         ["bridge driver"] = new(() => new BridgeDriver("u", "s", "g", "a", "b"), -2, 12),
         ["bridge switch"] = new(() => new BridgeSwitch("s", "a", "b", "u", BridgeGate.BLow), -12, 12, new BridgeDriver("u", "s", "0", "d", "e")),

@@ -150,5 +150,5 @@ public class CatalogueTests
     }
 
     private static string Describe(BoardSim.Boards.Board board) => string.Join('\n', board.Circuit.Devices.Select(d =>
-        $"{d.GetType().Name} {d.Name} {string.Join(' ', d.Nodes)} {string.Join(' ', d.GetType().GetProperties().Where(p => p.GetIndexParameters().Length == 0 && p.Name is not ("Links" or "Nodes" or "Resistance" or "Law" or "Waveform")).Select(p => $"{p.Name}={p.GetValue(d)}"))} {(d as BoardSim.Engine.Devices.Resistor)?.Resistance} {(d as BoardSim.Engine.Devices.VoltageSource)?.Waveform.Value(0)}"));
+        $"{d.GetType().Name} {d.Name} {string.Join(' ', d.Nodes)} {string.Join(' ', d.GetType().GetProperties().Where(p => p.GetIndexParameters().Length == 0 && p.Name is not ("Links" or "Nodes" or "Resistance" or "Law" or "Waveform")).Select(p => $"{p.Name}={p.GetValue(d)}"))} {(d as BoardSim.Engine.Devices.Resistor)?.Resistance} {(d as BoardSim.Engine.Devices.VoltageSource)?.Waveform.Value(0)} {(d as BoardSim.Engine.Devices.MeanFanDrive)?.Resistance}"));
 }

@@ -31,13 +31,4 @@ public class WholeBoardTests
         Assert.Equal(12.1, run.Values(0)[^1], 0.25);
         Assert.True(run.Evidence.PowerBalance < 10 * accuracy);
     }
-
-    // Both diodes of a pair begin and cease once in a half-cycle; on top come a few when the line rings. Grazing a threshold is no event.
-    [Fact]
-    public void Bridge_diodes_do_not_chatter()
-    {
-        var run = Run(0.6, 1e-3, ("supply.start.resistance", 100e3));
-        var diodes = run.Events.Count(e => e.Part.StartsWith("bridge.D", StringComparison.Ordinal) && e.Time > 0.1);
-        Assert.InRange(diodes, 4 * 60, 14 * 30);
-    }
 }

@@ -84,6 +84,7 @@ public static class PeriodicSteadyState
             PowerBalance = record.Evidence.PowerBalance,
             SourceEnergy = record.Evidence.SourceEnergy,
             WorstKclResidual = record.Evidence.WorstKclResidual,
+            WorstHeatResidual = record.Evidence.WorstHeatResidual,
             Start = start,
         },
         record.Events,

@@ -21,6 +21,7 @@ public sealed class OptoCoupler : Device, IInitial
     private int aa, ac, cca, cc, la, lc, ll;
     private int oo, oe, ol, eo, ee, el;
     private double last;
+    private double lastAcross;
 
     /// <summary>Creates an opto-coupler.</summary>
     /// <param name="name">Name of the part.</param>
@@ -93,20 +94,27 @@ public sealed class OptoCoupler : Device, IInitial
         loads.G[la] -= ratio * g;
         loads.G[lc] += ratio * g;
 
-        var vce = x[co] - x[em];
+        var across = x[co] - x[em];
+        var vce = loads.Limiting ? StopAtZero(across, loads) : across;
         var knee = Math.Tanh(vce / KneeVoltage);
-        var open = vce > 0 ? knee : ReverseShare * knee;
-        var slope = (vce > 0 ? 1 : ReverseShare) * (1 - knee * knee) / KneeVoltage;
-        var ic = x[light] * open + loads.Gmin * vce;
-        var gc = x[light] * slope + loads.Gmin;
+        var open = vce >= 0 ? knee : ReverseShare * knee;
+        var slope = (vce >= 0 ? 1 : ReverseShare) * (1 - knee * knee) / KneeVoltage;
+
+        // Less than no light, which an error of the step may leave, would make a negative resistance.
+        var lit = Math.Max(x[light], 0);
+        var gc = lit * slope + loads.Gmin;
+        var ic = lit * open + loads.Gmin * vce + gc * (across - vce);
         loads.F[co] += ic;
         loads.F[em] -= ic;
         loads.G[oo] += gc;
         loads.G[oe] -= gc;
         loads.G[eo] -= gc;
         loads.G[ee] += gc;
-        loads.G[ol] += open;
-        loads.G[el] -= open;
+        if (lit > 0)
+        {
+            loads.G[ol] += open;
+            loads.G[el] -= open;
+        }
     }
 
     /// <inheritdoc/>
@@ -130,6 +138,21 @@ public sealed class OptoCoupler : Device, IInitial
         var top = TransferRatio * (1 + KneeCurrent / RatedCurrent);
         var share = i / (i + KneeCurrent);
         return (top * share * i, top * share * (2 - share));
+    }
+
+    /// <summary>
+    /// The transistor's law is flat on both sides of zero, so a tangent there throws the iterate across to the other side, and back, when the collector
+    /// hangs on next to nothing. On its way across it is stopped at zero, where the law is steepest.
+    /// </summary>
+    private double StopAtZero(double next, Loads loads)
+    {
+        if (!loads.Fresh && next * lastAcross < 0 && Math.Abs(next - lastAcross) > 0.02 * KneeVoltage)
+        {
+            loads.Limited = true;
+            return lastAcross = 0;
+        }
+
+        return lastAcross = next;
     }
 
     private double Limit(double next, Loads loads)

@@ -10,10 +10,6 @@ namespace BoardSim.Engine.Devices.Converters;
 /// </summary>
 public sealed class Rectifier : Device, IDiscrete, ICurrent
 {
-    /// <summary>Volts beyond the threshold at which the state changes. The law is the same on both sides, so nothing shows of it; but a voltage
-    /// that grazes the threshold stays there for a thousand roundings of a line voltage, and each would be an event.</summary>
-    private const double Hysteresis = 1e-9;
-
     private int a, k, aa, ak, ka, kk;
     private bool conducts;
 
@@ -89,7 +85,7 @@ public sealed class Rectifier : Device, IDiscrete, ICurrent
     public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
     {
         var over = x[a] - x[k] - Threshold;
-        values[0] = (conducts ? -over : over) - Hysteresis;
+        values[0] = conducts ? -over : over;
     }
 
     /// <inheritdoc/>

@@ -20,7 +20,7 @@ public sealed class ShuntReference : Device, ICurrent
     // Slope in siemens of the cathode's current above its least voltage, as far as the input asks for it.
     private const double KneeConductance = 0.2;
 
-    // Widths of the corner that an iterate may move at once; below the corner by as much, where next to nothing is asked for, it is free.
+    // Widths of the corner that an iterate may rise at once from the foot of the law; below the foot it is free.
     private const double Stride = 2;
 
     private double last;
@@ -126,8 +126,9 @@ public sealed class ShuntReference : Device, ICurrent
         ("idle resistance", IdleResistance));
 
     /// <summary>
-    /// What is asked for rises like an exponential below the corner and saturates above it: a tangent at one end throws the iterate past the other, and back.
-    /// Limited as a junction is, by the logarithm of the way in widths of the corner (Nagel, SPICE2, 1975; from memory).
+    /// What is asked for rises like an exponential below the corner and saturates far above it: a tangent at one end throws the iterate past the other, and
+    /// back. Upwards it is limited as a junction is, by the logarithm of the way in widths of the corner (Nagel, SPICE2, 1975; from memory); downwards from the
+    /// saturated end it goes no further than the straight part, whose tangent is to be trusted.
     /// </summary>
     private double Limit(double v, Loads loads)
     {
@@ -136,15 +137,20 @@ public sealed class ShuntReference : Device, ICurrent
             return last = v;
         }
 
-        var (to, from) = ((v - Voltage) / Corner, Math.Max((last - Voltage) / Corner, -Stride));
-        var way = Math.Abs(to - from);
-        var limited = way > Stride && Math.Max(to, from) > -Stride;
-        if (limited)
+        var saturation = LargestCurrent / (Transconductance * Corner);
+        var (to, from) = ((v - Voltage) / Corner, (last - Voltage) / Corner);
+        var foot = Math.Max(from, -Stride);
+        if (from < 2 * Stride && to > foot + Stride)
         {
-            v = Voltage + Corner * (from + Math.Sign(to - from) * Stride * (1 + Math.Log(way / Stride)));
+            v = Voltage + Corner * (foot + Stride * (1 + Math.Log((to - foot) / Stride)));
+            loads.Limited = true;
+        }
+        else if (from > saturation && to < 0.5 * saturation)
+        {
+            v = Voltage + Corner * 0.5 * saturation;
+            loads.Limited = true;
         }
 
-        loads.Limited |= limited;
         return last = v;
     }
 

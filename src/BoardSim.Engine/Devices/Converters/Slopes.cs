@@ -23,6 +23,9 @@ internal readonly struct Slopes
     public static Slopes Of(double value, int quantity) =>
         quantity < 4 ? new(value, Vector256<double>.Zero.WithElement(quantity, 1), 0) : new(value, Vector256<double>.Zero, 1);
 
+    /// <summary>A number with derivatives that are known.</summary>
+    public static Slopes With(double value, double d0, double d1, double d2, double d3, double d4) => new(value, Vector256.Create(d0, d1, d2, d3), d4);
+
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Slopes operator +(Slopes a, Slopes b) => new(a.Value + b.Value, a.first + b.first, a.last + b.last);
 
@@ -55,6 +58,27 @@ internal readonly struct Slopes
     {
         var t = Math.Clamp(x.Value, 0, 1);
         return x.Chain(t * t * (3 - 2 * t), 6 * t * (1 - t));
+    }
+
+    /// <summary>The sine of a number in radians.</summary>
+    public static Slopes Sin(Slopes x)
+    {
+        var (sin, cos) = Math.SinCos(x.Value);
+        return x.Chain(sin, cos);
+    }
+
+    /// <summary>The cosine of a number in radians.</summary>
+    public static Slopes Cos(Slopes x)
+    {
+        var (sin, cos) = Math.SinCos(x.Value);
+        return x.Chain(cos, -sin);
+    }
+
+    /// <summary>The exponential of a number.</summary>
+    public static Slopes Exp(Slopes x)
+    {
+        var e = Math.Exp(x.Value);
+        return x.Chain(e, e);
     }
 
     private Slopes Chain(double value, double slope) => new(value, first * slope, slope * last);

@@ -35,6 +35,14 @@ public sealed class Heater : Block
     [Quantity("line.voltage", "V", 1, 300, "RMS voltage of the bench's line.", OnBenchOnly = true)]
     public double LineVoltage { get; set; } = 120;
 
+    /// <summary>What of the bench's line is computed.</summary>
+    [Choice("line.detail", "What of the bench's line is computed: its sine, or its RMS value as if it were a direct voltage, for runs of hours.", OnBenchOnly = true)]
+    public LineDetail BenchDetail
+    {
+        get => LineDetail;
+        set => LineDetail = value;
+    }
+
     /// <summary>Frequency of the bench's line in hertz.</summary>
     [Quantity("line.frequency", "Hz", 10, 1000, "Frequency of the bench's line.", OnBenchOnly = true)]
     public double LineFrequency { get; set; } = 60;
@@ -105,7 +113,7 @@ public sealed class Heater : Block
     protected override Board Wire()
     {
         var circuit = new Circuit { Title = Title };
-        circuit.Add(new VoltageSource("V_line", "line", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency }));
+        circuit.Add(new VoltageSource("V_line", "line", "neutral", LoadPoints.Line(LineDetail, LineVoltage, LineFrequency)));
         circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
         circuit.Add(new HeatingElement("R_element", "line", "neutral", "heat", Resistance)
         {
@@ -128,7 +136,8 @@ public sealed class Heater : Block
             [
                 new Readout { Name = "element-temperature", Node = "heat", ReferenceNode = Circuit.Ground, Unit = "degC", Description = "Temperature of the element.", Convert = volts => volts + 273.15 },
             ],
-            LineFrequency = LineFrequency,
+            LineFrequency = LineDetail == LineDetail.Rms ? null : LineFrequency,
+            LineByRms = LineDetail == LineDetail.Rms,
             SuggestedStop = 6 / LineFrequency,
             SettledFrom = 1 / LineFrequency,
             StartsAtRest = true,

@@ -1,4 +1,5 @@
 using BoardSim.Boards;
+using BoardSim.Engine.Devices;
 using BoardSim.Measurement;
 
 namespace BoardSim.Blocks.AcLoads;
@@ -17,6 +18,11 @@ internal static class LoadPoints
 
     /// <summary>A state of a part.</summary>
     public static StatePoint State(string name, string part, string state, string unit, string description) => new() { Name = name, Part = part, State = state, Unit = unit, Description = description };
+
+    /// <summary>The line of a bench, by its sine or by its RMS value.</summary>
+    public static SourceWaveform Line(LineDetail detail, double rms, double frequency) => detail == LineDetail.Rms
+        ? new DcWaveform(rms)
+        : new SineWaveform { Amplitude = Math.Sqrt(2) * rms, Frequency = frequency };
 
     private static TestPoint Point(string name, string node, string other, Reference reference, string description) => new()
     {

@@ -54,6 +54,9 @@ public sealed partial class MotorReversal : Block
     /// <inheritdoc/>
     public override bool LineSide => true;
 
+    /// <inheritdoc/>
+    protected override string? WrongWithRmsLine => "a single-phase motor turns by the phase between two alternating currents, which an RMS value does not have; take detail: waveform for the mains, or a board without this block.";
+
     /// <summary>RMS voltage of the bench's line in volts.</summary>
     [Quantity("line.voltage", "V", 1, 300, "RMS voltage of the bench's line.", OnBenchOnly = true)]
     public double LineVoltage { get; set; } = 120;

@@ -39,6 +39,9 @@ public sealed class SolenoidValve : Block
     /// <inheritdoc/>
     public override bool LineSide => true;
 
+    /// <inheritdoc/>
+    protected override string? WrongWithRmsLine => "the current of a solenoid is set by its inductance, which an RMS value does not see: it would burn; take detail: waveform for the mains, or a board without this block.";
+
     /// <summary>RMS voltage of the bench's line in volts.</summary>
     [Quantity("line.voltage", "V", 1, 300, "RMS voltage of the bench's line.", OnBenchOnly = true)]
     public double LineVoltage { get; set; } = 120;

@@ -48,6 +48,14 @@ public sealed partial class SwitchedLoad : Block
     [Quantity("line.voltage", "V", 1, 300, "RMS voltage of the bench's line.", OnBenchOnly = true)]
     public double LineVoltage { get; set; } = 120;
 
+    /// <summary>What of the bench's line is computed.</summary>
+    [Choice("line.detail", "What of the bench's line is computed: its sine, or its RMS value as if it were a direct voltage, for runs of hours.", OnBenchOnly = true)]
+    public LineDetail BenchDetail
+    {
+        get => LineDetail;
+        set => LineDetail = value;
+    }
+
     /// <summary>Frequency of the bench's line in hertz.</summary>
     [Quantity("line.frequency", "Hz", 10, 1000, "Frequency of the bench's line.", OnBenchOnly = true)]
     public double LineFrequency { get; set; } = 60;
@@ -168,7 +176,7 @@ public sealed partial class SwitchedLoad : Block
     protected override Board Wire()
     {
         var circuit = new Circuit { Title = Title };
-        circuit.Add(new VoltageSource("V_line", "line", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency }));
+        circuit.Add(new VoltageSource("V_line", "line", "neutral", LoadPoints.Line(LineDetail, LineVoltage, LineFrequency)));
         circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
         AddRelay(circuit);
         circuit.Add(new ThermalJoint("J_contact", "in", "pin", ContactResistance)
@@ -182,7 +190,7 @@ public sealed partial class SwitchedLoad : Block
             HeatCapacity = JointHeatCapacity,
             ThermalResistance = JointThermalResistance,
             Ambient = Ambient,
-            BreaksAtZero = true,
+            BreaksAtZero = LineDetail == LineDetail.Waveform,
         });
         circuit.Add(new HeatingElement("R_element", "load", "neutral", "heat", ElementResistance)
         {
@@ -200,7 +208,8 @@ public sealed partial class SwitchedLoad : Block
             Currents = Clamps,
             Readouts = Temperatures,
             States = StatePoints,
-            LineFrequency = LineFrequency,
+            LineFrequency = LineDetail == LineDetail.Rms ? null : LineFrequency,
+            LineByRms = LineDetail == LineDetail.Rms,
             SuggestedStop = OffAt + 3 / LineFrequency,
             SettledFrom = 0,
             StartsAtRest = true,
@@ -230,9 +239,11 @@ public sealed partial class SwitchedLoad : Block
         {
             OperateTravel = 4e-3,
             ReleaseTravel = 2.5e-3,
-            OperateBounce = [0.3e-3, 0.8e-3, 1.1e-3, 1.4e-3],
+            OperateBounce = LineDetail == LineDetail.Waveform ? [0.3e-3, 0.8e-3, 1.1e-3, 1.4e-3] : [],
         });
-        circuit.Add(new Diode("D_free", "coil-minus", "coil-plus", Relays.DriverModels.FreeWheel));
+        circuit.Add(new Diode("D_free", "coil-minus", "coil-plus", Relays.DriverModels.For(LineDetail, Relays.DriverModels.FreeWheel)));
+        // What the coil is wound with lies close together: without it a contact that parts before the coil leaves a node with nothing to set its voltage.
+        circuit.Add(new Capacitor("C_coil", "coil-plus", "coil-minus", LineDetail == LineDetail.Rms ? 10e-9 : 100e-12) { SeriesResistance = 100 });
         circuit.Add(new RelayContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4 });
     }
 }

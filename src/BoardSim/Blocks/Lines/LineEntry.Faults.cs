@@ -6,7 +6,12 @@ namespace BoardSim.Blocks.Lines;
 public sealed partial class LineEntry
 {
     /// <inheritdoc/>
-    public override IReadOnlyList<FaultDefinition> Faults { get; } =
+    public override IReadOnlyList<FaultDefinition> Faults => LineDetail == LineDetail.Rms ? [.. All.Where(f => !NotByRms.Contains(f.Id))] : All;
+
+    // What these change is the line's crest, its reactive currents or its noise, none of which an RMS value has.
+    private static readonly string[] NotByRms = ["varistor-worn", "x-faded", "bleeder-open", "y-open", "choke-shorted"];
+
+    private static readonly IReadOnlyList<FaultDefinition> All =
     [
         new(static (board, _) => PartEdits.Open(board, "F1"))
         {

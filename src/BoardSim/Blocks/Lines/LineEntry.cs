@@ -151,7 +151,7 @@ public sealed partial class LineEntry : Block
     protected override Board Wire()
     {
         // The bench's outlet is the mains block as it stands; what it calls line is the inlet here.
-        var mains = new MainsOutlet { Supply = Supply, UnplugAt = UnplugAt, SurgeLevel = SurgeLevel, SurgeAt = SurgeAt }.Build();
+        var mains = new MainsOutlet { LineDetail = LineDetail, Supply = Supply, UnplugAt = UnplugAt, SurgeLevel = SurgeLevel, SurgeAt = SurgeAt }.Build();
         var circuit = new Circuit { Title = Title, Temperature = Ambient };
         if (Noise == NoiseKind.None)
         {
@@ -200,6 +200,7 @@ public sealed partial class LineEntry : Block
                 new() { Name = "fuse-open", Part = "F1", State = "open", Unit = "", Description = "1 when the fuse has opened." },
             ],
             LineFrequency = mains.LineFrequency,
+            LineByRms = mains.LineByRms,
             SuggestedStop = Noise == NoiseKind.None ? mains.SuggestedStop : 20 / NoiseFrequency,
             SettledFrom = Noise == NoiseKind.None ? mains.SettledFrom : 10 / NoiseFrequency,
             StartsAtRest = true,

@@ -41,6 +41,15 @@ public sealed class MainsOutlet : Block
     [Choice("supply", "Nominal mains supply: 120 V at 60 Hz or 230 V at 50 Hz.")]
     public MainsSupply Supply { get; set; } = MainsSupply.Mains120V;
 
+    /// <summary>What of the line is computed.</summary>
+    [Choice("detail", "What of the line is computed, for all that hangs on it: its sine, or its RMS value as if it were a direct voltage. The latter has the same heat in resistances and lets hours of a day be run in seconds; "
+        + "phase, frequency, inrush, surges and reactive currents are not in it, and what lives by them (solenoids, motors, doublers) is refused. Voltages and currents of the line side are RMS values then.")]
+    public LineDetail Detail
+    {
+        get => LineDetail;
+        set => LineDetail = value;
+    }
+
     /// <summary>RMS line voltage in volts; null for the nominal one.</summary>
     [Quantity("line.voltage", "V", 20, 300, "RMS voltage of the unloaded line; the supply's nominal voltage unless set.")]
     public double? LineVoltage { get; set; }
@@ -54,7 +63,7 @@ public sealed class MainsOutlet : Block
     public double LineInductance { get; set; } = 200e-6;
 
     /// <summary>Phase of the line at switch-on in degrees.</summary>
-    [Quantity("line.phase", "deg", 0, 360, "Phase of the line's sine when power comes on; 90 deg is the peak.")]
+    [Quantity("line.phase", "deg", 0, 360, "Phase of the line's sine when power comes on; 90 deg is the peak. The RMS value has none.")]
     public double LinePhase { get; set; } = 90;
 
     /// <summary>Instant in seconds when the plug is pulled; null for never.</summary>
@@ -142,6 +151,16 @@ public sealed class MainsOutlet : Block
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
     {
+        if (LineDetail == LineDetail.Rms && SurgeLevel is not null)
+        {
+            yield return "surge.level is set, but with detail: rms there is no instant for a surge to meet; take detail: waveform, or leave the surge out.";
+        }
+
+        if (LineDetail == LineDetail.Rms && DipAt is not null && DipRamp < 1 / Frequency)
+        {
+            yield return "dip.ramp is shorter than a cycle, which an RMS value does not have; take detail: waveform, or a ramp of a cycle or more.";
+        }
+
         if (ReplugAt is { } again && !(UnplugAt < again))
         {
             yield return UnplugAt is null ? "replug.at is set but unplug.at is not: say when the plug is pulled as well." : "replug.at must be later than unplug.at.";
@@ -191,7 +210,8 @@ public sealed class MainsOutlet : Block
                 new() { Name = "line", Part = "R_line", Description = "Current from the line.", LineSide = true },
                 new() { Name = "earth", Part = "R_earth", Description = "Current back through protective earth, from earth to the service entrance when negative: next to none on a healthy board.", LineSide = true },
             ],
-            LineFrequency = Frequency,
+            LineFrequency = LineDetail == LineDetail.Rms ? null : Frequency,
+            LineByRms = LineDetail == LineDetail.Rms,
             SuggestedStop = ends.Max(),
             SettledFrom = 2 / Frequency,
             StartsAtRest = true,
@@ -204,11 +224,14 @@ public sealed class MainsOutlet : Block
         var peak = Math.Sqrt(2) * Rms;
         if (DipAt is not { } at)
         {
-            return new SineWaveform { Amplitude = peak, Frequency = Frequency, PhaseDegrees = LinePhase };
+            return LineDetail == LineDetail.Rms ? new DcWaveform(Rms) : new SineWaveform { Amplitude = peak, Frequency = Frequency, PhaseDegrees = LinePhase };
         }
 
         double[] times = [0, at, at + DipRamp, at + DipRamp + DipFor, at + 2 * DipRamp + DipFor];
-        return new EnvelopeSineWaveform(peak, Frequency, LinePhase, new PiecewiseLinearWaveform(times, [1, 1, DipResidual, DipResidual, 1]));
+        double[] shares = [1, 1, DipResidual, DipResidual, 1];
+        return LineDetail == LineDetail.Rms
+            ? new PiecewiseLinearWaveform(times, [.. shares.Select(s => s * Rms)])
+            : new EnvelopeSineWaveform(peak, Frequency, LinePhase, new PiecewiseLinearWaveform(times, shares));
     }
 
     private void AddPlug(Circuit circuit)

@@ -43,6 +43,7 @@ public sealed partial class ActuatorBridge
         new() { Name = "vent-position", Part = "M1", State = "output-angle", Unit = "deg", Description = "Position of the vent: 0 deg closed." },
         new() { Name = "at-stop", Part = "M1", State = "at-stop", Unit = "", Description = "1 against the open stop, -1 against the closed one, 0 between." },
         new() { Name = "at-rest", Part = "M1", State = "at-rest", Unit = "", Description = "1 while friction holds the rotor." },
+        new() { Name = "winding-temperature", Part = "M1", State = "temperature", Unit = "degC", Description = "Temperature of the winding: it climbs while the vent is driven against something that does not give." },
     ];
 
     private static TestPoint Ground(string name, string node, string description) => new()

@@ -140,9 +140,17 @@ public sealed partial class ActuatorBridge : Block
     [Quantity("motor.resistance", "ohm", 0.1, 1e4, "Resistance of winding and brushes at 20 degC.")]
     public double MotorResistance { get; set; } = 30;
 
-    /// <summary>Temperature of the winding in kelvin.</summary>
-    [Quantity("motor.temperature", "degC", 218.15, 473.15, "Temperature of the winding.")]
+    /// <summary>Temperature of the winding at the start and of the air about the motor, in kelvin.</summary>
+    [Quantity("motor.temperature", "degC", 218.15, 473.15, "Temperature of the air about the motor, and of the winding at the start; the winding's own current heats it from there.")]
     public double MotorTemperature { get; set; } = 293.15;
+
+    /// <summary>Heat capacity of the winding in joules per kelvin.</summary>
+    [Quantity("motor.heat-capacity", "J/K", 0.01, 1e4, "Heat capacity of the winding: 0.39 J/K for a gram of copper.")]
+    public double MotorHeatCapacity { get; set; } = 3;
+
+    /// <summary>Thermal resistance of the winding in kelvin per watt.</summary>
+    [Quantity("motor.thermal-resistance", "K/W", 0.1, 1000, "Thermal resistance from the winding to the air.")]
+    public double MotorThermalResistance { get; set; } = 35;
 
     /// <summary>Inductance of the winding in henries.</summary>
     [Quantity("motor.inductance", "H", 1e-6, 10, "Inductance of the winding.")]
@@ -239,6 +247,9 @@ public sealed partial class ActuatorBridge : Block
         circuit.Add(new DcMotor("M1", "out-a", "out-b", MotorResistance, MotorInductance, MotorConstant, Inertia)
         {
             Temperature = MotorTemperature,
+            HeatCapacity = MotorHeatCapacity,
+            ThermalResistance = MotorThermalResistance,
+            Ambient = MotorTemperature,
             Friction = Friction,
             Breakaway = Breakaway,
             Gear = Gear,

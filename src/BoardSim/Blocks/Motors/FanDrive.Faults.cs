@@ -1,3 +1,4 @@
+using BoardSim.Blocks.Processors;
 using BoardSim.Engine.Devices;
 using BoardSim.Faults;
 
@@ -6,7 +7,7 @@ namespace BoardSim.Blocks.Motors;
 public sealed partial class FanDrive
 {
     /// <inheritdoc/>
-    public override IReadOnlyList<FaultDefinition> Faults => [.. MotorFaults(), .. DriveFaults(), .. TachometerFaults(), RippleFault()];
+    public override IReadOnlyList<FaultDefinition> Faults => PulsesBy == PulseDetail.Mean ? [.. MotorFaults(), .. MeanFaults()] : [.. MotorFaults(), .. DriveFaults(), .. TachometerFaults(), RippleFault()];
 
     private static IEnumerable<FaultDefinition> MotorFaults()
     {

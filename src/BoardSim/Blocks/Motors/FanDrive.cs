@@ -1,3 +1,4 @@
+using BoardSim.Blocks.Processors;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
@@ -89,6 +90,10 @@ public sealed partial class FanDrive : Block
     [Choice("control", "What sets the duty factor: pulses from outside, or a controller that counts the tachometer's pulses.")]
     public SpeedControl Control { get; set; } = SpeedControl.ClosedLoop;
 
+    /// <summary>How the pulses are computed.</summary>
+    [Choice("pulses", "Pulses edge by edge, or by their mean with the loop as a continuous one: for runs over minutes and hours. Tones, ripple and the tachometer's pulses are not in the mean.")]
+    public PulseDetail PulsesBy { get; set; } = PulseDetail.Edges;
+
     /// <summary>Duty factor of the bench's pulses.</summary>
     [Quantity("pwm.duty", "", 0, 1, "Duty factor of the bench's pulses; of use with control: open-loop.", OnBenchOnly = true)]
     public double Duty { get; set; } = 0.6;
@@ -153,6 +158,14 @@ public sealed partial class FanDrive : Block
     [Quantity("motor.temperature", "degC", 218.15, 473.15, "Temperature of the winding.")]
     public double MotorTemperature { get; set; } = 293.15;
 
+    /// <summary>Heat capacity of the winding in joules per kelvin; null for a winding that keeps its temperature.</summary>
+    [Quantity("motor.heat-capacity", "J/K", 0.01, 1e4, "Heat capacity of the winding, whose own current then heats it from motor.temperature on; it keeps that temperature unless set.")]
+    public double? MotorHeatCapacity { get; set; }
+
+    /// <summary>Thermal resistance of the winding in kelvin per watt.</summary>
+    [Quantity("motor.thermal-resistance", "K/W", 0.1, 1000, "Thermal resistance from the winding to the air, which has motor.temperature; of use with motor.heat-capacity.")]
+    public double MotorThermalResistance { get; set; } = 25;
+
     /// <summary>Inductance of the winding in henries.</summary>
     [Quantity("motor.inductance", "H", 1e-6, 10, "Inductance of the winding.")]
     public double MotorInductance { get; set; } = 8e-3;
@@ -208,6 +221,11 @@ public sealed partial class FanDrive : Block
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
     {
+        if (PulsesBy == PulseDetail.Mean && Ripple > 0)
+        {
+            yield return "rail.ripple is set, but with pulses: mean there is no waveform for it to show on; take pulses: edges, or leave the ripple out.";
+        }
+
         if (Control == SpeedControl.ClosedLoop && Sampling * Frequency < 2)
         {
             yield return "loop.sampling must take two periods of pwm.frequency at least.";
@@ -222,24 +240,41 @@ public sealed partial class FanDrive : Block
         circuit.Add(new VoltageSource("V_ripple", "rippled", "source", RippleOf(Ripple)));
         circuit.Add(new Resistor("R_rail", "rippled", "rail", RailResistance));
         circuit.Add(new VoltageSource("V_logic", "logic", Circuit.Ground, LogicVoltage));
-        AddControl(circuit);
-        AddDrive(circuit);
+        if (PulsesBy == PulseDetail.Mean)
+        {
+            AddMeanDrive(circuit);
+        }
+        else
+        {
+            AddControl(circuit);
+            AddDrive(circuit);
+            circuit.Add(new Resistor("R_tacho", "logic", "tacho", PullUp));
+            circuit.Add(new Tachometer("T1", "tacho", Circuit.Ground, "M1") { PulsesPerTurn = Pulses });
+        }
+
         circuit.Add(new DcMotor("M1", "motor", Circuit.Ground, MotorResistance, MotorInductance, MotorConstant, Inertia)
         {
             Temperature = MotorTemperature,
+            HeatCapacity = MotorHeatCapacity,
+            ThermalResistance = MotorThermalResistance,
+            Ambient = MotorTemperature,
             Friction = Friction,
             Breakaway = 1.5 * Friction,
             FanTorque = BladeTorque / (BladeSpeed * BladeSpeed),
         });
-        circuit.Add(new Resistor("R_tacho", "logic", "tacho", PullUp));
-        circuit.Add(new Tachometer("T1", "tacho", Circuit.Ground, "M1") { PulsesPerTurn = Pulses });
         return new Board
         {
             Title = Title,
             Circuit = circuit,
-            TestPoints = Points(),
-            Currents = Clamps(),
-            States = [.. StatesOfTheFan(), .. Control == SpeedControl.ClosedLoop ? StatesOfTheLoop() : []],
+            TestPoints = PulsesBy == PulseDetail.Mean ? MeanPoints() : Points(),
+            Currents = PulsesBy == PulseDetail.Mean ? MeanClamps() : Clamps(),
+            States =
+            [
+                .. StatesOfTheFan().Where(s => circuit.Find(s.Part) is not null),
+                .. Control == SpeedControl.ClosedLoop || PulsesBy == PulseDetail.Mean ? StatesOfTheLoop() : [],
+                .. PulsesBy == PulseDetail.Mean ? ResistorHeat : [],
+                .. MotorHeatCapacity is null ? [] : WindingTemperature,
+            ],
             SuggestedStop = RunFor,
             StartsAtRest = true,
         };

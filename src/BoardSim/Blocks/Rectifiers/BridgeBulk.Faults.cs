@@ -7,7 +7,8 @@ namespace BoardSim.Blocks.Rectifiers;
 public sealed partial class BridgeBulk
 {
     /// <inheritdoc/>
-    public override IReadOnlyList<FaultDefinition> Faults => [.. LimiterFaults(), .. DiodeFaults(), .. CapacitorFaults()];
+    public override IReadOnlyList<FaultDefinition> Faults =>
+        LineDetail == LineDetail.Rms ? [.. MeanFaults()] : [.. LimiterFaults(), .. DiodeFaults(), .. CapacitorFaults()];
 
     private IEnumerable<FaultDefinition> LimiterFaults()
     {

@@ -7,6 +7,11 @@ public sealed partial class BridgeBulk
 {
     private List<TestPoint> Points()
     {
+        if (LineDetail == LineDetail.Rms)
+        {
+            return MeanPoints();
+        }
+
         List<TestPoint> points =
         [
             Against("bulk", "bulk", "return", Reference.PrimaryReturn, "Plus of the bulk capacitor: the line's peak less two diodes, with a saw-tooth of twice the line frequency on it."),
@@ -27,6 +32,11 @@ public sealed partial class BridgeBulk
 
     private List<CurrentPoint> Clamps()
     {
+        if (LineDetail == LineDetail.Rms)
+        {
+            return MeanClamps();
+        }
+
         List<CurrentPoint> clamps =
         [
             Clamp("line", "RT1", "Current from the line into the bridge: short pulses at the crests, one each half-cycle."),

@@ -64,6 +64,14 @@ public sealed partial class BridgeBulk : Block
     [Choice("supply", "Nominal mains supply: 120 V at 60 Hz or 230 V at 50 Hz.", OnBenchOnly = true)]
     public MainsSupply Supply { get; set; } = MainsSupply.Mains120V;
 
+    /// <summary>What of the bench's line is computed.</summary>
+    [Choice("line.detail", "What of the bench's line is computed: its sine, or its RMS value as if it were a direct voltage, for runs of hours.", OnBenchOnly = true)]
+    public LineDetail BenchDetail
+    {
+        get => LineDetail;
+        set => LineDetail = value;
+    }
+
     /// <summary>RMS line voltage in volts; null for the nominal voltage of <see cref="Supply"/>.</summary>
     [Quantity("line.voltage", "V", 20, 300, "RMS voltage of the unloaded line; the supply's nominal voltage unless set.", OnBenchOnly = true)]
     public double? LineVoltage { get; set; }
@@ -120,6 +128,10 @@ public sealed partial class BridgeBulk : Block
     [Choice("arrangement", "Full-wave bridge into one capacitor, or voltage doubler into two in series.")]
     public RectifierArrangement Arrangement { get; set; } = RectifierArrangement.Bridge;
 
+    /// <summary>Resistance before the inlet that the mean-value model takes into account, in ohms; null for the bench's line.</summary>
+    [Quantity("source.resistance", "ohm", 0, 100, "Resistance in the charging pulses' way before the inlet (line, fuse, filter): only the mean-value model asks for it, where the line is computed by its RMS value; 1 ohm unless set.")]
+    public double? SourceResistance { get; set; }
+
     /// <summary>Law of the diodes.</summary>
     [Choice("diode.law", "Law of the bridge's diodes: the junction's exponential with its capacitance, or threshold voltage and slope resistance as data sheets give them for power loss: "
         + "several times faster over seconds of board time, and within some hundredths of a volt.")]
@@ -170,7 +182,7 @@ public sealed partial class BridgeBulk : Block
     public double LoadPower { get; set; } = 12;
 
     /// <summary>Voltage at which a converter stops, in volts.</summary>
-    [Quantity("load.minimum-voltage", "V", 5, 300, "Bulk voltage below which the converter gives up and takes nothing worth mentioning.", OnBenchOnly = true)]
+    [Quantity("load.minimum-voltage", "V", 5, 300, "Bulk voltage below which the converter no longer gets its power: it takes less and less, near zero as a resistor of half the voltage squared over the power.", OnBenchOnly = true)]
     public double LoadMinimumVoltage { get; set; } = 60;
 
     /// <summary>Resistance of a resistive load, in ohms.</summary>
@@ -222,6 +234,11 @@ public sealed partial class BridgeBulk : Block
                 : "replug.at must be later than unplug.at.";
         }
 
+        if (LineDetail == LineDetail.Rms && Arrangement == RectifierArrangement.Doubler)
+        {
+            yield return "arrangement: doubler has no mean-value model; with the line by its RMS value take arrangement: bridge, or compute the line's waveform.";
+        }
+
         var peak = Math.Sqrt(2) * Rms * (Arrangement == RectifierArrangement.Doubler ? 2 : 1);
         if (Load == BulkLoad.ConstantPower && LoadMinimumVoltage > 0.9 * peak)
         {
@@ -244,10 +261,11 @@ public sealed partial class BridgeBulk : Block
             Circuit = circuit,
             TestPoints = Points(),
             Currents = Clamps(),
-            States = Limiter == InrushLimiter.Ntc
+            States = LineDetail == LineDetail.Rms ? MeanStates() : Limiter == InrushLimiter.Ntc
                 ? [new() { Name = "limiter-temperature", Part = "RT1", State = "temperature", Unit = "degC", Description = "Temperature of the NTC limiter: that of the air when cold, well above 100 degC in service." }]
                 : [],
-            LineFrequency = Frequency,
+            LineFrequency = LineDetail == LineDetail.Rms ? null : Frequency,
+            LineByRms = LineDetail == LineDetail.Rms,
             SuggestedStop = (ReplugAt + 6 * cycle) ?? (UnplugAt + 1.3 * HoldUpEstimate()) ?? 12 * cycle,
             SettledFrom = settled,
             StartsAtRest = true,
@@ -257,7 +275,7 @@ public sealed partial class BridgeBulk : Block
 
     private void AddLine(Circuit circuit)
     {
-        circuit.Add(new VoltageSource("V_line", "service", "0", new SineWaveform
+        circuit.Add(new VoltageSource("V_line", "service", "0", LineDetail == LineDetail.Rms ? new DcWaveform(Rms) : new SineWaveform
         {
             Amplitude = Math.Sqrt(2) * Rms,
             Frequency = Frequency,
@@ -312,6 +330,12 @@ public sealed partial class BridgeBulk : Block
 
     private void AddRectifier(Circuit circuit)
     {
+        if (LineDetail == LineDetail.Rms)
+        {
+            AddMeanRectifier(circuit);
+            return;
+        }
+
         circuit.Add(Limiter switch
         {
             InrushLimiter.Ntc => new Thermistor("RT1", "inlet", "ac", LimiterResistance, LimiterBeta)

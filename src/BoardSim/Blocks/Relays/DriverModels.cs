@@ -68,4 +68,12 @@ internal static class DriverModels
         JunctionPotential = 0.7,
         BreakdownVoltage = volts,
     };
+
+    /// <summary>A transistor as a run can use it: hours have no room for the nanoseconds of its charges, since a step cannot be much shorter than what tells two instants apart.</summary>
+    public static BipolarModel For(LineDetail detail, BipolarModel model) => detail == LineDetail.Waveform ? model
+        : model with { BaseEmitterCapacitance = 0, BaseCollectorCapacitance = 0, ForwardTransitTime = 0, ReverseTransitTime = 0 };
+
+    /// <summary>A diode likewise.</summary>
+    public static DiodeModel For(LineDetail detail, DiodeModel model) => detail == LineDetail.Waveform ? model
+        : model with { JunctionCapacitance = 0, TransitTime = 0 };
 }

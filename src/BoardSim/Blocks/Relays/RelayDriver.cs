@@ -257,20 +257,20 @@ public sealed partial class RelayDriver : Block
         circuit.Add(new Resistor("R_base", "port", "base", BaseResistance ?? (Driver == CoilDriver.Npn ? 4700 : 2700)));
         if (Driver == CoilDriver.Npn)
         {
-            circuit.Add(new BipolarTransistor("Q_switch", "collector", "base", "0", DriverModels.SmallNpn(Gain)));
+            circuit.Add(new BipolarTransistor("Q_switch", "collector", "base", "0", DriverModels.For(LineDetail, DriverModels.SmallNpn(Gain))));
             circuit.Add(new Resistor("R_pulldown", "base", "0", PullDown));
         }
         else
         {
-            circuit.Add(new BipolarTransistor("Q_first", "collector", "base", "second", DriverModels.SmallNpn(100)));
-            circuit.Add(new BipolarTransistor("Q_switch", "collector", "second", "0", DriverModels.DarlingtonOutput(Gain)));
+            circuit.Add(new BipolarTransistor("Q_first", "collector", "base", "second", DriverModels.For(LineDetail, DriverModels.SmallNpn(100))));
+            circuit.Add(new BipolarTransistor("Q_switch", "collector", "second", "0", DriverModels.For(LineDetail, DriverModels.DarlingtonOutput(Gain))));
             circuit.Add(new Resistor("R_first", "base", "second", 7200));
             circuit.Add(new Resistor("R_second", "second", "0", 3000));
         }
 
         // A Darlington breaks down at its output transistor: it is the larger one. Into the first base, two current gains and the coil's
         // capacitance would make a loop that oscillates at megahertz for as long as the breakdown lasts.
-        circuit.Add(new Diode("D_breakdown", Driver == CoilDriver.Npn ? "base" : "second", "collector", DriverModels.Breakdown(Breakdown)));
+        circuit.Add(new Diode("D_breakdown", Driver == CoilDriver.Npn ? "base" : "second", "collector", DriverModels.For(LineDetail, DriverModels.Breakdown(Breakdown))));
     }
 
     private void AddRelay(Circuit circuit)
@@ -282,9 +282,11 @@ public sealed partial class RelayDriver : Block
             ReleaseTravel = ReleaseTravel,
 
             // Two hops, the second lower and shorter.
-            OperateBounce = Bounce > 0 ? [0.2 * Bounce, 0.6 * Bounce, 0.8 * Bounce, Bounce] : [],
+            OperateBounce = Bounce > 0 && LineDetail == LineDetail.Waveform ? [0.2 * Bounce, 0.6 * Bounce, 0.8 * Bounce, Bounce] : [],
         });
-        circuit.Add(new Capacitor("C_coil", CoilPlus, CoilMinus, CoilCapacitance));
+        circuit.Add(LineDetail == LineDetail.Rms
+            ? new Capacitor("C_coil", CoilPlus, CoilMinus, Math.Max(CoilCapacitance, 10e-9)) { SeriesResistance = 100 }
+            : new Capacitor("C_coil", CoilPlus, CoilMinus, CoilCapacitance));
         AddFreeWheel(circuit);
         circuit.Add(new Resistor("R_feed", "rail", "feed", 1e-4));
         circuit.Add(new RelayContact("S_contact", "feed", "contact", "K1") { OnResistance = ContactResistance });
@@ -301,7 +303,7 @@ public sealed partial class RelayDriver : Block
         }
 
         var cathode = FreeWheel == FreeWheelPath.Diode ? CoilPlus : "free-wheel";
-        circuit.Add(new Diode("D_free", CoilMinus, cathode, DriverModels.FreeWheel));
+        circuit.Add(new Diode("D_free", CoilMinus, cathode, DriverModels.For(LineDetail, DriverModels.FreeWheel)));
         if (FreeWheel == FreeWheelPath.DiodeAndResistor)
         {
             circuit.Add(new Resistor("R_free", cathode, CoilPlus, FreeWheelResistance));

@@ -51,6 +51,9 @@ public sealed partial class TransformerSupply : Block
     /// <inheritdoc/>
     public override bool LineSide => true;
 
+    /// <inheritdoc/>
+    protected override string? WrongWithRmsLine => "a transformer lives by alternating flux and has no mean-value model here; take detail: waveform for the mains, or a board with bridge-bulk and flyback-supply.";
+
     /// <summary>Nominal mains supply.</summary>
     [Choice("supply", "Nominal mains supply that the primary is wound for: 120 V at 60 Hz or 230 V at 50 Hz.")]
     public MainsSupply Supply { get; set; } = MainsSupply.Mains120V;

@@ -38,7 +38,38 @@ internal static class AgeingMetrics
             ],
             Compute = input => Rating(input, out var why) is { } rating ? Life(input, rating) : MetricResult.None(why),
         },
+        new()
+        {
+            Id = "life-at-temperature", Title = "Expected life at a run's temperatures", Of = Unit.Temperature, Unit = Unit.Hour,
+            Definition = "Rated life over the mean of 2^((T - T0) / 10 K), T being the observed temperature, taken as the part's own: the ten-degree rule (makers' application notes) with the shares of life added up over time (Palmgren 1924 and Miner 1945, from memory).",
+            Parameters =
+            [
+                new("rated-life", Unit.Hour, "Rated endurance.") { Source = ParameterSource.Required, Minimum = 1 },
+                new("rated-temperature", Unit.Temperature, "Temperature that it is rated for.") { Source = ParameterSource.Required, Minimum = 273.15 },
+            ],
+            Compute = LifeAt,
+        },
     ];
+
+    /// <summary>Life at a temperature that goes up and down: each moment takes its share of the life at its own temperature (Miner's rule).</summary>
+    private static MetricResult LifeAt(MetricInput input)
+    {
+        var (rated, top) = (input["rated-life"], input["rated-temperature"]);
+        var t = input.Wave.Times;
+        var kelvin = input.Wave.Values;
+        var consumed = 0.0;
+        for (var k = 1; k < t.Length; k++)
+        {
+            // The exact mean of the power along a straight line.
+            var (from, to) = (Math.Pow(2, (kelvin[k - 1] - top) / TenDegrees), Math.Pow(2, (kelvin[k] - top) / TenDegrees));
+            var rise = (kelvin[k] - kelvin[k - 1]) / TenDegrees * Math.Log(2);
+            consumed += (t[k] - t[k - 1]) * (Math.Abs(rise) < 1e-6 ? (from + to) / 2 : (to - from) / rise);
+        }
+
+        return rated * input.Wave.Duration / consumed;
+    }
+
+    private const double TenDegrees = 10;
 
     private static MetricResult Life(MetricInput input, ElectrolyticRating rating)
     {

@@ -69,7 +69,7 @@ internal static class CaseLine
             json.WriteNumberValue(count);
         }
 
-        foreach (var number in new[] { e.WorstKclResidual, e.PowerBalance, e.SourceEnergy, e.WallSeconds })
+        foreach (var number in new[] { e.WorstKclResidual, e.PowerBalance, e.SourceEnergy, e.WallSeconds, e.WorstHeatResidual })
         {
             json.WriteStringValue(number.ToString("R", System.Globalization.CultureInfo.InvariantCulture));
         }
@@ -124,7 +124,8 @@ internal static class CaseLine
             PowerBalance = Number(7),
             SourceEnergy = Number(8),
             WallSeconds = Number(9),
-            Start = string.Intern(parts[10].GetString()!),
+            WorstHeatResidual = Number(10),
+            Start = string.Intern(parts[11].GetString()!),
         };
     }
 

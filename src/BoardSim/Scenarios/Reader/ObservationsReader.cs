@@ -1,4 +1,5 @@
 using BoardSim.Boards;
+using BoardSim.Measurement;
 using BoardSim.Quantities;
 using BoardSim.Scenarios.Expectations;
 using BoardSim.Scenarios.Format;
@@ -85,6 +86,7 @@ internal static class ObservationsReader
             Window = WindowReader.Read(section, "over", RecordedTime.Of(run, block)),
         };
         ResponseCheck.Check(section, given, observation, run);
+        CheckRms(section, observation, block is null ? [] : [.. block.Boards.Values, .. block.Board is { } usual ? [usual] : Array.Empty<Board>()]);
         return observation;
     }
 
@@ -121,6 +123,23 @@ internal static class ObservationsReader
         else if (run.Kind == RunKind.Transient && section.Has("over") && given is not ["readout"] && !instrument.ShowsNumber())
         {
             section.Note("over", "only a reading is taken over a stretch of time; a metric or a figure has its own");
+        }
+    }
+
+    /// <summary>Where the line is computed by its RMS value, an instrument would see a direct voltage and show nonsense.</summary>
+    private static void CheckRms(Section section, ObservationSpec observation, IEnumerable<Board> boards)
+    {
+        if (boards.FirstOrDefault(b => b.LineByRms) is not { } board || observation.Instrument == InstrumentKind.None)
+        {
+            return;
+        }
+
+        var point = board.TestPoints.FirstOrDefault(p => p.Name == observation.TestPoint);
+        var onLine = point is { LineSide: true, Reference: Reference.Neutral or Reference.ProtectiveEarth or Reference.AcrossPart }
+            || board.Currents.Any(c => c.Name == observation.Current && c.LineSide);
+        if (onLine || observation.Instrument.NeedsTime() || observation.AcCoupled)
+        {
+            section.Note("instrument", "the line is computed by its RMS value, so nothing alternates here and an instrument would show nonsense; observe it with instrument: none, which gives RMS values on the line side, or take detail: waveform");
         }
     }
 
