@@ -1,3 +1,4 @@
+using BoardSim.Blocks.Processors;
 using BoardSim.Boards;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
@@ -16,6 +17,8 @@ public sealed partial class FanDrive
 
     private static IReadOnlyList<StatePoint> WindingTemperature { get; } =
         [new() { Name = "winding-temperature", Part = "M1", State = "temperature", Unit = "degC", Description = "Temperature of the fan's winding." }];
+
+    private double? WindingHeatCapacity => MotorHeatCapacity ?? (PulsesBy == PulseDetail.Mean ? 8 : null);
 
     private void AddMeanDrive(Circuit circuit)
     {

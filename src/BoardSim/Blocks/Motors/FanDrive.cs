@@ -158,8 +158,9 @@ public sealed partial class FanDrive : Block
     [Quantity("motor.temperature", "degC", 218.15, 473.15, "Temperature of the winding.")]
     public double MotorTemperature { get; set; } = 293.15;
 
-    /// <summary>Heat capacity of the winding in joules per kelvin; null for a winding that keeps its temperature.</summary>
-    [Quantity("motor.heat-capacity", "J/K", 0.01, 1e4, "Heat capacity of the winding, whose own current then heats it from motor.temperature on; it keeps that temperature unless set.")]
+    /// <summary>Heat capacity of the winding in joules per kelvin; null for 8 J/K where pulses are computed by their mean, and for a winding that keeps its
+    /// temperature where they are not: a run of seconds does not heat it.</summary>
+    [Quantity("motor.heat-capacity", "J/K", 0.01, 1e4, "Heat capacity of the winding, whose own current then heats it from motor.temperature on. Unless set, 8 J/K in mean pulses, and a winding that keeps its temperature otherwise.")]
     public double? MotorHeatCapacity { get; set; }
 
     /// <summary>Thermal resistance of the winding in kelvin per watt.</summary>
@@ -255,7 +256,7 @@ public sealed partial class FanDrive : Block
         circuit.Add(new DcMotor("M1", "motor", Circuit.Ground, MotorResistance, MotorInductance, MotorConstant, Inertia)
         {
             Temperature = MotorTemperature,
-            HeatCapacity = MotorHeatCapacity,
+            HeatCapacity = WindingHeatCapacity,
             ThermalResistance = MotorThermalResistance,
             Ambient = MotorTemperature,
             Friction = Friction,
@@ -273,7 +274,7 @@ public sealed partial class FanDrive : Block
                 .. StatesOfTheFan().Where(s => circuit.Find(s.Part) is not null),
                 .. Control == SpeedControl.ClosedLoop || PulsesBy == PulseDetail.Mean ? StatesOfTheLoop() : [],
                 .. PulsesBy == PulseDetail.Mean ? ResistorHeat : [],
-                .. MotorHeatCapacity is null ? [] : WindingTemperature,
+                .. WindingHeatCapacity is null ? [] : WindingTemperature,
             ],
             SuggestedStop = RunFor,
             StartsAtRest = true,
