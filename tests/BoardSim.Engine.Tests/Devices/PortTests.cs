@@ -19,7 +19,7 @@ public sealed class PortTests
         var random = new Random(5);
         for (var point = 0; point < 20; point++)
         {
-            Evaluate(system, device, Scatter(system, test, random));
+            Evaluate(system, Scatter(system, test, random), device);
             var l = system.Loads;
             for (var s = 1; s < l.G.Length; s++)
             {
@@ -58,7 +58,8 @@ public sealed class PortTests
             ports.Evaluate([0, 0, 0], v, new PortLaws(law.Current, law.G, law.Charge, law.C));
             for (var i = 0; i < Instants; i++)
             {
-                Evaluate(system, device, points[i]);
+                // The set speaks for all devices of the circuit, so those beside the one in question are asked as well.
+                Evaluate(system, points[i], [device, .. test.Others.Where(o => o.IsNonlinear)]);
                 var (f, q) = ((double[])system.Loads.F.Clone(), (double[])system.Loads.Q.Clone());
                 var (fromPorts, charges) = (new double[f.Length], new double[f.Length]);
                 for (var p = 0; p < ports.Count; p++)
@@ -106,7 +107,7 @@ public sealed class PortTests
         return x;
     }
 
-    private static void Evaluate(CircuitSystem system, Device device, double[] x)
+    private static void Evaluate(CircuitSystem system, double[] x, params Device[] devices)
     {
         var l = system.Loads;
         x.CopyTo(l.X, 0);
@@ -116,7 +117,11 @@ public sealed class PortTests
         }
 
         l.Limiting = false;
-        device.Evaluate(l);
+        foreach (var device in devices)
+        {
+            device.Evaluate(l);
+        }
+
         l.F[0] = l.Q[0] = l.G[0] = l.C[0] = 0;
     }
 }

@@ -45,7 +45,7 @@ internal sealed class ChargingLaw
         // In units of the crest: what the mean of the period plus the drop across the series resistance has to come to.
         var target = (output + drop) / crest;
         var q = ohms * omega * farads;
-        var (alpha, beta) = tables.MinBy(t => Math.Abs(Math.Log(t.Q / q)))!.Guess(target);
+        var (alpha, beta) = Nearest(q).Guess(target);
         if (Refine(ref alpha, ref beta, q, target) && alpha is >= ChargingCycle.Least and <= ChargingCycle.Largest)
         {
             return Solved(alpha, beta, a, u, r);
@@ -68,6 +68,18 @@ internal sealed class ChargingLaw
 
         Bisect(q, target, out alpha, out beta);
         return Solved(alpha, beta, a, u, r);
+    }
+
+    /// <summary>The table whose resistance is nearest by ratio. A loop, since this is asked in every iteration and must allocate nothing.</summary>
+    private Table Nearest(double q)
+    {
+        var best = tables[0];
+        foreach (var table in tables)
+        {
+            best = Math.Abs(Math.Log(table.Q / q)) < Math.Abs(Math.Log(best.Q / q)) ? table : best;
+        }
+
+        return best;
     }
 
     private (Slopes Current, Slopes Square) Solved(double alpha, double beta, Slopes a, Slopes u, Slopes r)
