@@ -59,7 +59,7 @@ internal static class DeviceCases
         ["processor's output in reset"] = new(() => new ProcessorPort("o", "a", "b", "g", "p", 0) { PullDown = 50e3 }, -3, 8, new Processor("p", "x", "0", "r", "i") { ResetCurrent = 0 }),
         ["motor with a fan"] = new(() => new DcMotor("m", "a", "b", 8, 5e-3, 0.02, 2e-5) { Drag = 1e-5, FanTorque = 1e-6, Friction = 1e-3 }, -12, 12),
         ["motor whose winding heats"] = new(() => new DcMotor("m", "a", "b", 8, 5e-3, 0.02, 2e-5) { Friction = 1e-3, HeatCapacity = 3 }, -12, 12),
-        ["mean fan drive"] = new(() => new MeanFanDrive("u", "r", "o", "s", "g", "l", "m") { IsOpenLoop = true }, 3, 12, new DcMotor("m", "o", "0", 8, 5e-3, 0.02, 2e-5)),
+        ["mean fan drive"] = new(() => new MeanFanDrive("u", "r", "o", "s", "g", "l", "m") { IsOpenLoop = true }, -1, 12, new DcMotor("m", "o", "0", 8, 5e-3, 0.02, 2e-5)),
         ["tachometer"] = new(() => new Tachometer("t", "a", "b", "m"), -12, 12, new DcMotor("m", "c", "0", 8, 5e-3, 0.02, 2e-5)),
         ["bridge driver"] = new(() => new BridgeDriver("u", "s", "g", "a", "b"), -2, 12),
         ["bridge switch"] = new(() => new BridgeSwitch("s", "a", "b", "u", BridgeGate.BLow), -12, 12, new BridgeDriver("u", "s", "0", "d", "e")),
