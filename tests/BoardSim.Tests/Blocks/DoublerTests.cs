@@ -87,7 +87,10 @@ public class DoublerTests
         ["selector-open"] = new(null, "bulk voltage: a single crest", (_, r) => r.V("bulk").Mean(), 150, 170),
     };
 
-    public static TheoryData<string> HalfFaults => [.. Signs.Keys];
+    /// <summary>Faults that are run here.</summary>
+    internal static IEnumerable<string> FaultsRun => Signs.Keys;
+
+    public static TheoryData<string> HalfFaults => [.. FaultsRun];
 
     // Limits by the circuit's own logic (common practice, no source); each healthy number lies outside of them.
     [Theory]

@@ -164,7 +164,10 @@ public class FlybackSupplyTests
         ["shorted-turns"] = b => -b.V("rail").At(7e-3),
     };
 
-    public static TheoryData<string> SwitchingFaults => [.. SwitchingSymptoms.Keys];
+    /// <summary>Faults that are run here.</summary>
+    internal static IEnumerable<string> FaultsRun => SwitchingSymptoms.Keys;
+
+    public static TheoryData<string> SwitchingFaults => [.. FaultsRun];
 
     private static Lazy<Bench> SwitchedHealthy { get; } = new(() => Switched(null));
 

@@ -286,14 +286,17 @@ public class BlockFaultTests
         get
         {
             var data = new TheoryData<string, string>();
-            foreach (var symptom in Symptoms)
+            foreach (var (block, fault) in Pairs)
             {
-                data.Add(symptom.Block, symptom.Fault);
+                data.Add(block, fault);
             }
 
             return data;
         }
     }
+
+    /// <summary>Blocks and faults that are run here.</summary>
+    internal static IEnumerable<(string Block, string Fault)> Pairs => Symptoms.Select(s => (s.Block, s.Fault));
 
     [Fact]
     public void Every_fault_has_a_symptom_here() => Assert.Equal(

@@ -228,12 +228,18 @@ public sealed partial class MotorReversal : Block
         };
     }
 
-    /// <summary>A winding's capacitance to the core takes over its current when a contact opens; without it a winding that hangs on a dead capacitor has no voltage of its own.</summary>
+    /// <summary>
+    /// A winding's capacitance to the core takes over its current when a contact opens; without it a winding that hangs on a dead capacitor has no voltage of its own. A contact that closes does not
+    /// see it at once but by way of the motor's lead, whose first front is the voltage over its wave impedance: 120 ohm arcosh(D/d) for two wires of diameter d whose centres are D apart, 100 to 160 ohm
+    /// for wires side by side, less some of it by their insulation (Reference Data for Radio Engineers, two-wire line in air; from memory).
+    /// </summary>
     internal static void AddWindingCapacitances(Circuit circuit, params IReadOnlyList<string> nodes)
     {
+        const double capacitance = 470e-12;
+        const double waveImpedance = 120;
         for (var k = 0; k < nodes.Count; k++)
         {
-            circuit.Add(new Capacitor($"C_winding{k + 1}", nodes[k], "neutral", 470e-12));
+            circuit.Add(new Capacitor($"C_winding{k + 1}", nodes[k], "neutral", capacitance) { SeriesResistance = waveImpedance });
         }
     }
 
