@@ -7,18 +7,19 @@ namespace BoardSim.Tests.Blocks;
 public class ProcessorOutputTests
 {
     private const double Supply = 5;
-    private const double Load = 10e3;
+    private const double Load = 100e3;
 
     public static TheoryData<int> Outputs => [.. Enumerable.Range(1, 8)];
 
     /// <summary>Ids of the faults that are run here, on every output.</summary>
     internal static IEnumerable<string> Faults => Enumerable.Range(1, 8).SelectMany(n => new[] { $"out{n}-weak", $"out{n}-stuck-high", $"out{n}-stuck-low" });
 
+    // A quarter of a volt is far below the output's limit, so its resistance is all there is.
     [Theory]
     [MemberData(nameof(Outputs))]
     public void A_weak_output_and_its_load_divide_the_supply(int n)
     {
-        Assert.Equal(Supply * Load / (Load + 1500), High(n, $"out{n}-weak", 1500), 0.01);
+        Assert.Equal(Supply * Load / (Load + 5000), High(n, $"out{n}-weak", 5000), 0.01);
         Assert.True(High(n, null, null) > 4.9);
     }
 
