@@ -14,12 +14,13 @@ public class ProcessorOutputTests
     /// <summary>Ids of the faults that are run here, on every output.</summary>
     internal static IEnumerable<string> Faults => Enumerable.Range(1, 8).SelectMany(n => new[] { $"out{n}-weak", $"out{n}-stuck-high", $"out{n}-stuck-low" });
 
-    // A quarter of a volt is far below the output's limit, so its resistance is all there is.
+    // At a seventh of the output's limit its resistance is nearly all there is; what bends its characteristic towards the limit can only add to the drop.
     [Theory]
     [MemberData(nameof(Outputs))]
     public void A_weak_output_and_its_load_divide_the_supply(int n)
     {
-        Assert.Equal(Supply * Load / (Load + 5000), High(n, $"out{n}-weak", 5000), 0.01);
+        var drop = Supply * 5000 / (Load + 5000);
+        Assert.InRange(Supply - High(n, $"out{n}-weak", 5000), drop, 1.1 * drop);
         Assert.True(High(n, null, null) > 4.9);
     }
 
