@@ -110,6 +110,9 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
     /// <summary>True while normally closed contacts touch.</summary>
     public bool IsResting => armature.IsResting;
 
+    /// <summary>Instant in seconds at which contacts touched or parted last; minus infinity before they have.</summary>
+    public double ChangedAt => armature.ChangedAt;
+
     /// <inheritdoc/>
     public string StateName => armature.StateName;
 
@@ -288,6 +291,9 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
         /// <summary>When position or contacts change next, in seconds.</summary>
         public double Due { get; private set; }
 
+        /// <summary>When contacts touched or parted last, in seconds.</summary>
+        public double ChangedAt { get; private set; }
+
         public readonly bool IsMade => made && bounces % 2 == 0;
 
         public readonly bool IsResting => resting && bounces % 2 == 0;
@@ -308,12 +314,13 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
         {
             this = default;
             resting = true;
-            Due = double.PositiveInfinity;
+            (Due, ChangedAt) = (double.PositiveInfinity, double.NegativeInfinity);
         }
 
         /// <summary>Reverses: pulls in when released, falls back when drawn.</summary>
         public void Turn(double time, RelayCoil coil, bool atOnce)
         {
+            var before = (IsMade, IsResting);
             from = Position(time);
             since = time;
             IsDrawn = !IsDrawn;
@@ -325,11 +332,13 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
             }
 
             Settle(time, coil, atOnce);
+            Note(before, time);
         }
 
         /// <summary>Takes note of what has come due.</summary>
         public void Advance(double time, RelayCoil coil)
         {
+            var before = (IsMade, IsResting);
             if (made || resting)
             {
                 var list = Bounce(coil);
@@ -340,7 +349,10 @@ public sealed class RelayCoil : Device, IDiscrete, ITimed, ICurrent, IBranch, II
             }
 
             Settle(time, coil, false);
+            Note(before, time);
         }
+
+        private void Note((bool Made, bool Resting) before, double time) => ChangedAt = before == (IsMade, IsResting) ? ChangedAt : time;
 
         private void Settle(double time, RelayCoil coil, bool atOnce)
         {

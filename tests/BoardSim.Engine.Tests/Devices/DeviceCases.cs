@@ -31,6 +31,8 @@ internal static class DeviceCases
         ["thermistor"] = new(() => new Thermistor("t", "a", "b", 10, 3000) { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
         ["relay coil"] = new(() => new RelayCoil("k", "a", "b", 300, 1, 2, 0.03, 0.01), -12, 12),
         ["relay contact"] = new(() => new RelayContact("s", "a", "b", "k"), -12, 12, new RelayCoil("k", "c", "0", 300, 1, 2, 0.03, 0.01)),
+        ["arcing contact"] = new(() => new ArcingContact("s", "a", "b", "k"), -12, 12, new RelayCoil("k", "c", "0", 300, 1, 2, 0.03, 0.01)),
+
         // Heat that flows into a thermal node is no current of the electric ones, so these two stand on the ground.
         ["thermistor in the air"] = new(() => new Thermistor("t", "a", "0", new BetaCurve(1e4, 3435), "air") { HeatCapacity = 0.3, Dissipation = 0.01 }, -20, 20),
         ["mean rectifier"] = new(() => new MeanRectifier("r", "a", "b", "p", "n", "c") { Threshold = 0.5 }, 0.5, 9, new Capacitor("c", "p", "n", 50e-6) { SeriesResistance = 1 }),

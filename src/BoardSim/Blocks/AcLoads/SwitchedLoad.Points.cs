@@ -48,12 +48,13 @@ public sealed partial class SwitchedLoad
         Description = description,
     };
 
-    private static IReadOnlyList<StatePoint> StatePoints { get; } =
+    private IReadOnlyList<StatePoint> StatePoints =>
     [
         LoadPoints.State("contact-closed", "K1", "made", "", "1 while the armature lets the contact touch."),
         LoadPoints.State("contact-temperature", "J_contact", "temperature", "degC", "Temperature of the contact: some kelvin above the air when healthy."),
         LoadPoints.State("joint-temperature", "J_joint", "temperature", "degC", "Temperature of the solder joint: a few kelvin above the air when sound; tin-lead solder melts at 183 degC."),
         LoadPoints.State("joint-open", "J_joint", "open", "", "1 while a crack in the joint stands open."),
         LoadPoints.State("joint-openings", "J_joint", "openings", "", "How often a crack has opened since power came on."),
+        .. Arc == ContactArc.None ? [] : new[] { LoadPoints.State("contact-arcing", "S_contact", "arcing", "", "1 while an arc burns at the parted contact.") },
     ];
 }

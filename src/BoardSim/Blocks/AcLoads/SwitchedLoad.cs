@@ -100,6 +100,14 @@ public sealed partial class SwitchedLoad : Block
     [Quantity("relay.drop-out", "A", 1e-5, 10, "Coil current at which the armature falls back; 10 to 30 % of the rated one.")]
     public double DropOutCurrent { get; set; } = 7e-3;
 
+    /// <summary>What the contact does with the current that it parts.</summary>
+    [Choice("contact.arc", "Whether the parting contact breaks its current at once, or draws an arc that burns to the current's next zero.")]
+    public ContactArc Arc { get; set; } = ContactArc.None;
+
+    /// <summary>Voltage of the arc in volts.</summary>
+    [Quantity("arc.voltage", "V", 8, 100, "Voltage of the arc; 12 V for silver just after parting, 20 to 30 V over a wide gap. Of use with contact.arc: burns.")]
+    public double ArcVoltage { get; set; } = 12;
+
     /// <summary>Resistance of the closed contact in ohms.</summary>
     [Quantity("contact.resistance", "ohm", 1e-4, 100, "Resistance of the closed contact at 20 degC; 5 to 50 mohm when new.")]
     public double ContactResistance { get; set; } = 10e-3;
@@ -169,6 +177,11 @@ public sealed partial class SwitchedLoad : Block
         if (!(PullInCurrent > DropOutCurrent))
         {
             yield return "relay.pull-in must be above relay.drop-out.";
+        }
+
+        if (Arc == ContactArc.Burns && LineDetail == LineDetail.Rms)
+        {
+            yield return "contact.arc: burns needs the line's sine; on its RMS value, which has no zeros, an arc would burn for ever.";
         }
     }
 
@@ -244,6 +257,8 @@ public sealed partial class SwitchedLoad : Block
         circuit.Add(new Diode("D_free", "coil-minus", "coil-plus", Relays.DriverModels.For(LineDetail, Relays.DriverModels.FreeWheel)));
         // What the coil is wound with lies close together: without it a contact that parts before the coil leaves a node with nothing to set its voltage.
         circuit.Add(new Capacitor("C_coil", "coil-plus", "coil-minus", LineDetail == LineDetail.Rms ? 10e-9 : 100e-12) { SeriesResistance = 100 });
-        circuit.Add(new RelayContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4 });
+        circuit.Add(Arc == ContactArc.Burns
+            ? new ArcingContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4, ArcVoltage = ArcVoltage }
+            : new RelayContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4 });
     }
 }
