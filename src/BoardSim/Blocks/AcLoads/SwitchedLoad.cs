@@ -257,7 +257,7 @@ public sealed partial class SwitchedLoad : Block
         circuit.Add(new Diode("D_free", "coil-minus", "coil-plus", Relays.DriverModels.For(LineDetail, Relays.DriverModels.FreeWheel)));
         // What the coil is wound with lies close together: without it a contact that parts before the coil leaves a node with nothing to set its voltage.
         circuit.Add(new Capacitor("C_coil", "coil-plus", "coil-minus", LineDetail == LineDetail.Rms ? 10e-9 : 100e-12) { SeriesResistance = 100 });
-        circuit.Add(Arc == ContactArc.Burns
+        circuit.Add<Device>(Arc == ContactArc.Burns
             ? new ArcingContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4, ArcVoltage = ArcVoltage }
             : new RelayContact("S_contact", "line", "in", "K1") { OnResistance = 1e-4 });
     }
