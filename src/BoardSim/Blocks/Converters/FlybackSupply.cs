@@ -37,11 +37,12 @@ public sealed partial class FlybackSupply : Block
                  |                      |                rect--R_led--+            rail
          vcc ----+--R_aux--D_aux--L_auxiliary                        LED |> ~~>       |
                  |                      |                             |           R_upper
-         C_vcc,Z_vcc   U_control      S_switch (gate; Z_switch)    cathode --C_comp--R_comp--+-- ref
+               C_vcc   U_control      S_switch (gate)              cathode --C_comp--R_comp--+-- ref
                  |     sense ---+---- source                         |                      |
                  |              |       |                         U_ref <-------------- R_lower
          return o+--------------|----R_sense                          |
                  +--- feedback --- opto transistor ~~> C_feedback   ground
+         C_pin and Z_vcc, the controller's zener diode, lie beside C_vcc, Z_switch, its breakdown, beside S_switch.
          (averaged detail: U_control stands for switch, windings and rectifiers as well)
         """;
 
@@ -354,6 +355,8 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new Capacitor("C_input", "bulk", "return", 100e-9) { SeriesResistance = 0.2 });
         circuit.Add(new Resistor("R_start", "bulk", "vcc", StartResistance));
         circuit.Add(new Capacitor("C_vcc", "vcc", "return", VccCapacitance) { SeriesResistance = VccEsr * Electrolytic.SeriesResistanceFactor(VccTemperature) });
+        // The ceramic capacitor at the controller's pin: without it a controller behind kilohms of a dried-out electrolytic would start and stop without end in no time.
+        circuit.Add(new Capacitor("C_pin", "vcc", "return", 100e-9) { SeriesResistance = 0.05 });
         circuit.Add(new Rectifier("Z_vcc", "vcc", "return", VccClamp ?? 1.9 * StartVoltage, 5) { BlockingResistance = 1e9 });
         circuit.Add(new Capacitor("C_feedback", "feedback", "return", FeedbackCapacitance));
         circuit.Add(new Capacitor("C_clamp", "clamp", "bulk", ClampCapacitance));
