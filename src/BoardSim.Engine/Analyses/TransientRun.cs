@@ -301,7 +301,11 @@ public sealed class TransientRun : IDisposable
         pending = false;
         if (time < Time)
         {
-            events.RemoveAll(e => e.Time > time);
+            // They are in the order of time, and few are later.
+            while (events.Count > 0 && events[^1].Time > time)
+            {
+                events.RemoveAt(events.Count - 1);
+            }
         }
 
         scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), LocalAccuracy);
