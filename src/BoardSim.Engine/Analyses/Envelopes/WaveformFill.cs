@@ -9,6 +9,9 @@ namespace BoardSim.Engine.Analyses.Envelopes;
 /// </summary>
 internal sealed class WaveformFill
 {
+    /// <summary>Part of a period by which instants may be out of order for rounding's sake.</summary>
+    private const double Disorder = 1e-9;
+
     private readonly ComputedPeriod[] nodes;
     private readonly int[] numbers;
     private readonly double[] phases;
@@ -39,8 +42,8 @@ internal sealed class WaveformFill
     /// <param name="events">Receives the changes of discrete states.</param>
     public void Write(int number, double start, List<double> times, List<double>[] columns, List<CircuitEvent> events)
     {
-        var weights = Polynomial.At(numbers, number);
-        var breaks = Combine(weights, [.. nodes.Select(n => n.Breaks)]);
+        var weights = Weights(number);
+        var breaks = Ordered(Combine(weights, [.. nodes.Select(n => n.Breaks)]));
         for (var i = 0; i < phases.Length; i++)
         {
             times.Add(start + Time(breaks, segments[i], phases[i]));
@@ -61,12 +64,54 @@ internal sealed class WaveformFill
             }
         }
 
-        var at = Combine(weights, [.. nodes.Select(n => n.EventTimes)]);
+        var at = Ordered(Combine(weights, [.. nodes.Select(n => n.EventTimes)]));
         for (var e = 0; e < at.Length; e++)
         {
             var (part, state) = nodes[0].Happened[e];
             events.Add(new CircuitEvent(start + at[e], part, state));
         }
+    }
+
+    /// <summary>Weights of the computed periods in one that lies between: those of the polynomial, or, where it puts one break behind the next or out
+    /// of the period, those of the straight line through both neighbours, which cannot.</summary>
+    private double[] Weights(int number)
+    {
+        var weights = Polynomial.At(numbers, number);
+        if (InOrder(Combine(weights, [.. nodes.Select(n => n.Breaks)])) && InOrder(Combine(weights, [.. nodes.Select(n => n.EventTimes)])))
+        {
+            return weights;
+        }
+
+        var before = Array.IndexOf(numbers, numbers.Where(n => n < number).Max());
+        var after = Array.IndexOf(numbers, numbers.Where(n => n > number).Min());
+        Array.Clear(weights);
+        weights[after] = (number - numbers[before]) / (double)(numbers[after] - numbers[before]);
+        weights[before] = 1 - weights[after];
+        return weights;
+    }
+
+    private bool InOrder(double[] instants)
+    {
+        for (var k = 0; k < instants.Length; k++)
+        {
+            if (instants[k] < (k == 0 ? 0 : instants[k - 1]) - Disorder * length || instants[k] > (1 + Disorder) * length)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>Takes out what rounding makes of instants that coincide.</summary>
+    private double[] Ordered(double[] instants)
+    {
+        for (var k = 0; k < instants.Length; k++)
+        {
+            instants[k] = Math.Clamp(instants[k], k == 0 ? 0 : instants[k - 1], length);
+        }
+
+        return instants;
     }
 
     /// <summary>Chooses samples: those of one node that straight lines need, the ends of segments and the extremes of each probe.</summary>

@@ -42,6 +42,7 @@ public sealed partial class FlybackSupply : Block
                  |              |       |                         U_ref <-------------- R_lower
          return o+--------------|----R_sense                          |
                  +--- feedback --- opto transistor ~~> C_feedback   ground
+         C_pin and Z_vcc, the controller's zener diode, lie beside C_vcc, Z_switch, its breakdown, beside S_switch.
          (averaged detail: U_control stands for switch, windings and rectifiers as well)
         """;
 
@@ -104,6 +105,10 @@ public sealed partial class FlybackSupply : Block
     [Quantity("vcc.series-resistance", "ohm", 0.1, 1000, "Resistor in series with the auxiliary winding.")]
     public double VccSeriesResistance { get; set; } = 22;
 
+    /// <summary>Voltage in volts at which the controller's supply pin clamps; null for 1.9 times its start voltage.</summary>
+    [Quantity("vcc.clamp", "V", 5, 200, "Voltage at which the zener diode inside the controller clamps its supply, above control.start-voltage; 1.9 times that unless set.")]
+    public double? VccClamp { get; set; }
+
     /// <summary>Supply voltage at which the controller starts, in volts.</summary>
     [Quantity("control.start-voltage", "V", 5, 30, "Supply voltage at which the controller starts.")]
     public double StartVoltage { get; set; } = 16;
@@ -147,6 +152,10 @@ public sealed partial class FlybackSupply : Block
     /// <summary>On resistance of the switch in ohms.</summary>
     [Quantity("switch.on-resistance", "ohm", 1e-3, 50, "On resistance of the switch.")]
     public double OnResistance { get; set; } = 1.5;
+
+    /// <summary>Breakdown voltage of the switch in volts.</summary>
+    [Quantity("switch.avalanche", "V", 20, 1500, "Drain-source voltage at which the switch breaks down, in switching detail; a 600 V part has about 650 V.")]
+    public double Avalanche { get; set; } = 650;
 
     /// <summary>Primary inductance in henries.</summary>
     [Quantity("transformer.primary-inductance", "H", 10e-6, 50e-3, "Inductance of the primary winding.")]
@@ -252,6 +261,11 @@ public sealed partial class FlybackSupply : Block
             yield return "control.stop-voltage must be below control.start-voltage.";
         }
 
+        if (VccClamp <= StartVoltage)
+        {
+            yield return "vcc.clamp must be above control.start-voltage, or the controller never starts.";
+        }
+
         if (Blanking * Frequency >= MaximumDuty)
         {
             yield return "control.blanking must be shorter than the longest on time.";
@@ -341,6 +355,9 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new Capacitor("C_input", "bulk", "return", 100e-9) { SeriesResistance = 0.2 });
         circuit.Add(new Resistor("R_start", "bulk", "vcc", StartResistance));
         circuit.Add(new Capacitor("C_vcc", "vcc", "return", VccCapacitance) { SeriesResistance = VccEsr * Electrolytic.SeriesResistanceFactor(VccTemperature) });
+        // The ceramic capacitor at the controller's pin: without it a controller behind kilohms of a dried-out electrolytic would start and stop without end in no time.
+        circuit.Add(new Capacitor("C_pin", "vcc", "return", 100e-9) { SeriesResistance = 0.05 });
+        circuit.Add(new Rectifier("Z_vcc", "vcc", "return", VccClamp ?? 1.9 * StartVoltage, 5) { BlockingResistance = 1e9 });
         circuit.Add(new Capacitor("C_feedback", "feedback", "return", FeedbackCapacitance));
         circuit.Add(new Capacitor("C_clamp", "clamp", "bulk", ClampCapacitance));
         circuit.Add(new Resistor("R_clamp", "clamp", "bulk", ClampResistance));
@@ -371,6 +388,7 @@ public sealed partial class FlybackSupply : Block
         circuit.Add(new Resistor("R_gate", "gate", "return", 10e3));
         circuit.Add(new ControlledSwitch("S_switch", "drain", "sense", Controller, OnResistance));
         circuit.Add(new Resistor("R_sense", "sense", "return", SenseResistance));
+        circuit.Add(new Rectifier("Z_switch", "drain", "sense", Avalanche, 5) { BlockingResistance = 1e9 });
 
         // Capacitance of the switch with its leads, and what damps the two rings that it makes, that of the leakage inductance and that of the idle
         // winding. A ring of many cycles is the business of the block flyback-output.

@@ -9,7 +9,7 @@ public sealed partial class LineEntry
     public override IReadOnlyList<FaultDefinition> Faults => LineDetail == LineDetail.Rms ? [.. All.Where(f => !NotByRms.Contains(f.Id))] : All;
 
     // What these change is the line's crest, its reactive currents or its noise, none of which an RMS value has.
-    private static readonly string[] NotByRms = ["varistor-worn", "x-faded", "bleeder-open", "y-open", "choke-shorted"];
+    private static readonly string[] NotByRms = ["varistor-worn", "x-faded", "bleeder-open", "y-open", "y2-open", "choke-shorted", "choke2-shorted"];
 
     private static readonly IReadOnlyList<FaultDefinition> All =
     [
@@ -127,12 +127,12 @@ public sealed partial class LineEntry
             Part = "C_y2",
             Severity = new SeverityDefinition { Unit = "ohm", Default = 10, Minimum = 0.1, Maximum = 1e9, Description = "Resistance of the leak." },
         },
-        new(static (board, _) => PartEdits.Open(board, "L_choke2"))
+        new(static (board, _) => PartEdits.Open(board, "R_choke2"))
         {
             Id = "choke2-open",
             Title = "Winding of the choke in the neutral conductor open",
             Mechanism = "A heavy part on thin pins: a joint or the wire breaks, and the board is dead with a whole fuse, and all of it at line voltage against earth.",
-            Part = "L_choke2",
+            Part = "R_choke2",
         },
         new(static (board, ohms) => PartEdits.Across(board, "L_choke2", ohms))
         {
