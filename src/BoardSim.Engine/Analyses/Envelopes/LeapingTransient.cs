@@ -50,9 +50,11 @@ internal sealed class LeapingTransient
             var end = Math.Min(until, options.Stop);
             if (period is { } length && (end - run.Time) / length >= FewestPeriods)
             {
-                Step(SharedPeriod.CalmInstant(system.Timed, corners, run.Time, length));
+                // Where the run stands then is a step in behind an edge; periods are counted from the edge itself.
+                var origin = SharedPeriod.CalmInstant(system.Timed, corners, run.Time, length);
+                Step(origin);
                 Note(ref seen);
-                Follow(length, end);
+                Follow(origin, length, end);
                 seen = run.Events.Count;
             }
 
@@ -93,9 +95,8 @@ internal sealed class LeapingTransient
         seen = run.Events.Count;
     }
 
-    private void Follow(double length, double end)
+    private void Follow(double origin, double length, double end)
     {
-        var origin = run.Time;
         var total = (int)Math.Floor((end - origin) / length * (1 + 1e-12));
         if (run.Status != RunStatus.Running || total < FewestPeriods)
         {
