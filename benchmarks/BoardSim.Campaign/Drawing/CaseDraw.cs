@@ -47,9 +47,7 @@ public static class CaseDraw
         {
             if (value.Kind == ValueKind.Choice)
             {
-                // The mean rectifier of runs of hours gives up under far-fetched values (see open.jsonl); nothing else would be drawn as often as it.
-                var word = random.Any(value.Choices);
-                drawn.Choices[value.Key] = word == "rms" ? "waveform" : word;
+                drawn.Choices[value.Key] = random.Any(value.Choices);
             }
             else if (value.Default is not null || random.Chance(0.5))
             {

@@ -37,25 +37,34 @@ internal sealed class ChargingLaw
     public (Slopes Current, Slopes Square) At(double crest, double output, double ohms)
     {
         var (a, u, r) = (Slopes.Of(crest, 2), Slopes.Of(output, 3), Slopes.Of(ohms, 4));
-        if (!(crest > drop) || !(output < crest - drop))
+        if (!(output < crest - drop))
         {
             return (0, 0);
+        }
+
+        if (!(crest > 0))
+        {
+            // An output that something drives below zero: the diodes conduct, and the source has no part in it.
+            var through = (a - drop - u) / (r - esr);
+            return (through, through * through);
         }
 
         // In units of the crest: what the mean of the period plus the drop across the series resistance has to come to.
         var target = (output + drop) / crest;
         var q = ohms * omega * farads;
         var (alpha, beta) = Nearest(q).Guess(target);
-        if (Refine(ref alpha, ref beta, q, target) && alpha is >= ChargingCycle.Least and <= ChargingCycle.Largest)
+        if (target > 0 && Refine(ref alpha, ref beta, q, target) && alpha is >= ChargingCycle.Least and <= ChargingCycle.Largest)
         {
             return Solved(alpha, beta, a, u, r);
         }
 
         if (Level(ChargingCycle.Largest, q, out var widest) >= target)
         {
-            // Beyond the law's end, charging from empty: a straight line with the loop's resistance.
+            // Beyond the law's end the diodes conduct all the time, and more current is a direct one: it passes all of the loop but the capacitor, and its square and
+            // twice its product with the mean add to the mean square.
             var (current, square, voltage) = Edge(ChargingCycle.Largest, widest, a, r);
-            return (current + (voltage - u) / r, square);
+            var more = (voltage - u) / (r - esr);
+            return (current + more, square + more * (2 * current + more));
         }
 
         if (Level(ChargingCycle.Least, q, out var narrowest) <= target)
