@@ -27,6 +27,13 @@ public static partial class CaseRun
     /// <summary>Changes of state from which a part counts as going to and fro.</summary>
     private const int BuzzEvents = 4;
 
+    /// <summary>Changes of state after which a circuit that keeps on switching by itself has shown what there is: the run ends there and is judged so far.</summary>
+    private const int MostEvents = 50_000;
+
+    /// <summary>Points and board time in seconds within which a part that is said to have no rest has to go to and fro.</summary>
+    private const int BuzzPoints = 200_000;
+    private const double BuzzTime = 1000;
+
     /// <summary>Runs a case.</summary>
     /// <param name="drawn">The case.</param>
     public static CaseResult Run(CampaignCase drawn)
@@ -75,13 +82,19 @@ public static partial class CaseRun
             return false;
         }
 
-        var board = CaseBoard.Build(drawn);
-        var buzzing = drawn with { FromInitialConditions = true, Stop = drawn.Stop ?? board.SuggestedStop ?? 1 };
+        var restless = match.Groups["parts"].Value.Split(", ");
         try
         {
-            var run = OverTime(buzzing, new CircuitSystem(board.Circuit), buzzing.Stop.Value, out var events);
-            return run.Verdict == Verdict.Converged
-                && match.Groups["parts"].Value.Split(", ").All(name => events.Count(e => e.Part == name) >= BuzzEvents);
+            using var run = new TransientRun(new CircuitSystem(CaseBoard.Build(drawn).Circuit), Options(drawn with { FromInitialConditions = true }, BuzzTime));
+            for (var points = 0; points < BuzzPoints && run.Advance(); points++)
+            {
+                if (Array.TrueForAll(restless, name => run.Events.Count(e => e.Part == name) >= BuzzEvents))
+                {
+                    return Judge(drawn, run.Evidence, 0, Array.TrueForAll(run.State, double.IsFinite), drawn.Accuracy).Verdict == Verdict.Converged;
+                }
+            }
+
+            return false;
         }
         catch (SolverException)
         {
@@ -101,31 +114,30 @@ public static partial class CaseRun
         return Judge(drawn, e, left / current, Array.TrueForAll(solution.X, double.IsFinite), options.Accuracy);
     }
 
-    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop) => OverTime(drawn, system, stop, out _);
-
-    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop, out IReadOnlyList<CircuitEvent> events)
+    private static TransientOptions Options(CampaignCase drawn, double stop) => new()
     {
-        using var run = new TransientRun(system, new TransientOptions
-        {
-            Stop = stop,
-            Accuracy = drawn.Accuracy,
-            UseInitialConditions = drawn.FromInitialConditions,
-            Method = drawn.Method is { } name ? StageMethod.All.Single(m => m.Name == name) : null,
-            WallClockLimit = Longest,
-        });
+        Stop = stop,
+        Accuracy = drawn.Accuracy,
+        UseInitialConditions = drawn.FromInitialConditions,
+        Method = drawn.Method is { } name ? StageMethod.All.Single(m => m.Name == name) : null,
+        WallClockLimit = Longest,
+    };
+
+    private static CaseResult OverTime(CampaignCase drawn, CircuitSystem system, double stop)
+    {
+        using var run = new TransientRun(system, Options(drawn, stop));
         var current = LargestCurrent(system, run.State, 0);
         var points = 0;
         var finite = true;
-        while (run.Advance() && ++points < MostPoints)
+        while (run.Advance() && ++points < MostPoints && run.Events.Count < MostEvents)
         {
             finite &= Array.TrueForAll(run.State, double.IsFinite);
             current = LargestCurrent(system, run.State, current);
         }
 
-        events = run.Events;
         var e = run.Evidence;
         var result = Judge(drawn, e, e.WorstKclResidual / current, finite, drawn.Accuracy);
-        return run.Status == RunStatus.Completed
+        return run.Status == RunStatus.Completed || run.Events.Count >= MostEvents
             ? result
             : result with
             {

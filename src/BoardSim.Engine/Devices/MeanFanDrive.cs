@@ -342,9 +342,13 @@ public sealed class MeanFanDrive : Device, IDiscrete, ITimed, ICurrent, IInitial
         if (IsOpenLoop)
         {
             // Below a junction's voltage the logic has nothing to turn the buffer on with. Without that, the share of a supply that goes to zero would jump.
-            var supply = Slopes.Of(logic, 1);
-            var share = Slopes.Of(x[p] - x[g], 0) / Slopes.Positive(supply, Knee);
-            var pulses = Bounded(share) * Slopes.Fade(supply / Junction);
+            Slopes pulses = 0;
+            if (logic > 0)
+            {
+                var supply = Slopes.Of(logic, 1);
+                pulses = Bounded(Slopes.Of(x[p] - x[g], 0) / Slopes.Positive(supply, Knee)) * Slopes.Fade(supply / Junction);
+            }
+
             (byLevel, byLogic) = (pulses[0], pulses[1]);
             duty = Slopes.Of(pulses.Value, 4);
             rate = FirstIntegral - integral;
