@@ -14,7 +14,7 @@ public static class CaseDraw
     private const int Attempts = 1000;
 
     /// <summary>Periods of the fastest source that a run lasts at most.</summary>
-    private const double MostPeriods = 10_000;
+    private const double MostPeriods = 2_000;
 
     /// <summary>Draws a case.</summary>
     /// <param name="seed">Seed of the campaign.</param>

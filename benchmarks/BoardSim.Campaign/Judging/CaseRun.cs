@@ -24,6 +24,9 @@ public static partial class CaseRun
     /// <summary>Current in amperes that rounding may leave over at a node at rest: some hundred volts at a milliohm.</summary>
     private const double RoundedCurrent = 1e-10;
 
+    /// <summary>Mean power in watts that counts as nothing, a microampere at a millivolt.</summary>
+    private const double NoPower = 1e-9;
+
     /// <summary>Changes of state from which a part counts as going to and fro.</summary>
     private const int BuzzEvents = 4;
 
@@ -148,9 +151,12 @@ public static partial class CaseRun
 
     private static CaseResult Judge(CampaignCase drawn, SolverEvidence e, double currentBalance, bool finite, double accuracy)
     {
+        // Where next to no power flows there is nothing to be in balance: a lead of gigohms in the line leaves nanowatts, and rounding a part of them.
+        var power = drawn.Stop is { } stop && e.PowerBalance * Math.Abs(e.SourceEnergy) < NoPower * stop ? 0 : e.PowerBalance;
+
         // Written so that a NaN is caught as well.
         var wrong = !finite ? "not finite everywhere"
-            : !(e.PowerBalance <= Margin * accuracy) ? string.Create(CultureInfo.InvariantCulture, $"power balance {e.PowerBalance:g2}, asked {accuracy:g2}")
+            : !(power <= Margin * accuracy) ? string.Create(CultureInfo.InvariantCulture, $"power balance {e.PowerBalance:g2}, asked {accuracy:g2}")
             : !(currentBalance <= Margin * accuracy) ? string.Create(CultureInfo.InvariantCulture, $"current balance {currentBalance:g2}, asked {accuracy:g2}")
             : "";
         return new CaseResult(drawn, wrong.Length == 0 ? Verdict.Converged : Verdict.Failed, wrong)
@@ -158,7 +164,7 @@ public static partial class CaseRun
             Points = e.Points,
             Iterations = e.NewtonIterations,
             Forced = e.Forced,
-            PowerBalance = e.PowerBalance,
+            PowerBalance = power,
             CurrentBalance = currentBalance,
         };
     }
