@@ -1,9 +1,9 @@
 using System.Globalization;
 using BoardSim.Fuzz.Running;
 
-// fuzz [--reader netlist|scenario] [--seed S] [--count N] [--first K] [--threads T]   tries inputs; ends with 1 when one went wrong
+// fuzz [--reader netlist|scenario|board] [--seed S] [--count N] [--first K] [--threads T]   tries inputs; ends with 1 when one went wrong
 // fuzz --reader R --seed S --show K                                                   prints one input, to look at or keep
-const string Usage = "fuzz [--reader netlist|scenario] [--seed S] [--count N] [--first K] [--threads T] [--show K]";
+const string Usage = "fuzz [--reader netlist|scenario|board] [--seed S] [--count N] [--first K] [--threads T] [--show K]";
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 var options = new Dictionary<string, string>(StringComparer.Ordinal)
 {
@@ -32,7 +32,7 @@ if (!int.TryParse(options["--seed"], out var seed) || !int.TryParse(options["--c
     return 2;
 }
 
-ISubject[] all = [new NetlistSubject(), new ScenarioSubject()];
+ISubject[] all = [new NetlistSubject(), new ScenarioSubject(), new BoardSubject()];
 var subjects = all.Where(s => options["--reader"] == "both" || options["--reader"] == s.Name).ToList();
 if (subjects.Count == 0)
 {

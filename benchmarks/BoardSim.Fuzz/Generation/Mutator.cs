@@ -69,7 +69,8 @@ internal static class Mutator
             case 11:
                 // The same line many times over: duplicates by name, and lists that grow.
                 var line = LineAt(text, at);
-                text.Insert(line.Start, string.Concat(Enumerable.Repeat(text.ToString(line.Start, line.Length), dice.Of(1, 1, 2, 10, dice.OneIn(20) ? 3000 : 30))));
+                var times = Math.Min(dice.Of(1, 1, 2, 10, dice.OneIn(20) ? 3000 : 30), Longest / line.Length);
+                text.Insert(line.Start, string.Concat(Enumerable.Repeat(text.ToString(line.Start, line.Length), times)));
                 break;
             default:
                 text.Insert(at, dice.OneIn(40) ? Oddities.Huge(dice) : dice.Of(Oddities.Texts));

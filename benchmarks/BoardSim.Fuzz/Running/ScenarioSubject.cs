@@ -1,5 +1,6 @@
 using BoardSim.Fuzz.Generation;
 using BoardSim.Scenarios;
+using BoardSim.Scenarios.Format;
 
 namespace BoardSim.Fuzz.Running;
 
@@ -11,6 +12,8 @@ internal sealed class ScenarioSubject : ISubject
 
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(20);
 
+    private readonly string file = WriteBoards();
+
     public string Name => "scenario";
 
     public string Make(Dice dice)
@@ -20,7 +23,7 @@ internal sealed class ScenarioSubject : ISubject
             return Bombs.Scenario(dice);
         }
 
-        var made = dice.Next(3) == 0 ? dice.Of(Seeds.Scenarios) : new ScenarioGrammar(dice).Make();
+        var made = dice.Next(3) == 0 ? dice.Of(Seeds.Scenarios) : new FileGrammar(dice, ScenarioFormat.Root).Make();
         return dice.OneIn(2) ? made : Mutator.Mutate(made, dice.Of(Seeds.Scenarios), dice);
     }
 
@@ -30,7 +33,7 @@ internal sealed class ScenarioSubject : ISubject
         try
         {
             reading.Start();
-            scenario = ScenarioFile.Parse(text, "fuzz.yaml");
+            scenario = ScenarioFile.Parse(text, file);
         }
         catch (ScenarioException refused)
         {
@@ -57,5 +60,19 @@ internal sealed class ScenarioSubject : ISubject
         }
 
         return Verdict.Ran;
+    }
+
+    /// <summary>Writes the boards that scenarios name beside where a scenario would be.</summary>
+    /// <returns>Path of a scenario file that is not there.</returns>
+    private static string WriteBoards()
+    {
+        var folder = Path.Combine(Path.GetTempPath(), "boardsim-fuzz");
+        Directory.CreateDirectory(Path.Combine(folder, "boards"));
+        foreach (var (name, text) in Seeds.BoardFiles)
+        {
+            File.WriteAllText(Path.Combine(folder, "boards", $"{name}.yaml"), text);
+        }
+
+        return Path.Combine(folder, "fuzz.yaml");
     }
 }

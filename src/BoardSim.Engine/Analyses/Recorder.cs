@@ -71,7 +71,7 @@ internal sealed class Recorder
     /// <summary>Records the step that was just accepted.</summary>
     public void Record(TransientRun run)
     {
-        if (run.Time == recordedAtEvent)
+        if (run.Time == recordedAtEvent || run.IsPassing)
         {
             return;
         }

@@ -196,7 +196,7 @@ public sealed class TransientRun : IDisposable
         }
 
         PreviousTime = Time;
-        isWide = false;
+        (isWide, IsPassing) = (false, false);
         if (restart)
         {
             StepIn();
@@ -229,6 +229,10 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>True when the last step was the short one that leads in after a discontinuity.</summary>
     internal bool IsStepIn => !smooth;
+
+    /// <summary>True when the states of parts did not last beyond that step: a rectifier that still conducts where a switch has taken its
+    /// current over. Between two sides of one jump, its point is none that anybody could have seen.</summary>
+    internal bool IsPassing { get; private set; }
 
     /// <summary>Number of pieces that the last step's inner points divide it into: the points between which it is smooth.</summary>
     internal int Knots => isWide ? wide!.Stages : 1;
@@ -301,7 +305,11 @@ public sealed class TransientRun : IDisposable
         pending = false;
         if (time < Time)
         {
-            events.RemoveAll(e => e.Time > time);
+            // They are in the order of time, and few are later.
+            while (events.Count > 0 && events[^1].Time > time)
+            {
+                events.RemoveAt(events.Count - 1);
+            }
         }
 
         scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), LocalAccuracy);
@@ -478,6 +486,7 @@ public sealed class TransientRun : IDisposable
         if (guards.Count > 0 && guards.Crossed(Time, State) >= 0)
         {
             Fire(-1);
+            IsPassing = Time < options.Stop;
         }
 
         guards.Accept(Time, State);
@@ -730,8 +739,12 @@ public sealed class TransientRun : IDisposable
 
     private void Fire(int guard)
     {
-        // What parts tell of themselves is still what it was up to here.
-        BeforeEvents?.Invoke();
+        if (smooth)
+        {
+            // What parts tell of themselves is still what it was up to here.
+            BeforeEvents?.Invoke();
+        }
+
         counters.Events += guards.Fire(guard, Time, State, events);
         system.Restamp();
         newton.Invalidate();

@@ -70,6 +70,7 @@ public class BoardFileTests
     [InlineData("kind: resistor", "kind: transistor", "16:16: \"transistor\" is not a part on a board's kind; did you mean resistor?")]
     [InlineData("  wall: {kind", "  warm: {kind", "16:3: warm is the name of a block already; give the part a name of its own")]
     [InlineData("ambient: 20 degC", "ambient: 20", "5:10: ")]
+    [InlineData("zero-net: zero\n", "", "2:1: the board has no \"zero-net\": the net that all voltages are computed against")]
     public void What_is_wrong_is_told_with_its_place(string right, string wrong, string expected)
     {
         Assert.Contains(right, Text, StringComparison.Ordinal);

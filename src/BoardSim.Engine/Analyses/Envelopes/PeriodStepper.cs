@@ -86,12 +86,21 @@ internal sealed class PeriodStepper(CircuitSystem system, TransientRun run, Reco
     /// <returns>False when the run ended.</returns>
     public bool Settle(int number)
     {
+        double[] guess = [.. run.State];
+        object[] discrete = [.. system.Discrete.Select(d => d.Memory)];
         if (!run.Advance())
         {
             return false;
         }
 
-        run.Jump(Instant(number), run.Charges.ToArray(), [.. run.State]);
+        // What changes its state right at the start does so again, and then belongs to the period.
+        for (var d = 0; d < discrete.Length; d++)
+        {
+            system.Discrete[d].Memory = discrete[d];
+        }
+
+        system.Restamp();
+        run.Jump(Instant(number), run.Charges.ToArray(), guess);
         return true;
     }
 

@@ -13,12 +13,13 @@ internal static class BoardReader
     /// <summary>The board's plan; null when the root is no mapping. It is of use only when nothing was found wrong.</summary>
     public static BoardPlan? Read(Node node, string id, Findings findings)
     {
+        // A key that is missing is found when the section is opened.
+        var before = findings.Count;
         if (Section.Open(node, BoardFormat.Root, findings) is not { } root)
         {
             return null;
         }
 
-        var before = findings.Count;
         var plan = new BoardPlan
         {
             Id = id,

@@ -10,34 +10,43 @@ using BoardSim.Scenarios.Running;
 namespace BoardSim.Fuzz.Generation;
 
 /// <summary>
-/// Makes whole scenario files from the tables that the reader itself is made of, so that a new key is tried without a word
-/// here. Most values are right for their type; whether they go together is left to chance.
+/// Makes whole scenario and board files from the tables that the readers themselves are made of, so that a new key is tried
+/// without a word here. Most values are right for their type; whether they go together is left to chance.
 /// </summary>
-internal sealed class ScenarioGrammar
+internal sealed class FileGrammar
 {
     private static readonly IReadOnlyList<(Block Block, Board Board)> Blocks = [.. BlockCatalogue.All.Select(b => (b, b.Build()))];
+    private static readonly IReadOnlyList<string> Nets = ["earth", "line", "neutral", "bulk", "return", "rail-12v", "rail-5v", "ground", "air", "spare"];
 
     private readonly Dice dice;
-    private readonly Block block;
-    private readonly Board board;
+    private readonly FieldSet root;
+    private Block block;
+    private Board board;
     private readonly string[] conditions;
     private readonly string[] observations;
     private readonly string[] metrics;
 
-    public ScenarioGrammar(Dice dice)
+    /// <param name="dice">Chance.</param>
+    /// <param name="root">The keys of the file: those of a scenario or of a board.</param>
+    public FileGrammar(Dice dice, FieldSet root)
     {
-        this.dice = dice;
+        (this.dice, this.root) = (dice, root);
         (block, board) = dice.Of(Blocks);
         conditions = [.. Enumerable.Range(0, dice.Between(0, 3)).Select(k => $"c{k}").Prepend("healthy")];
         observations = [.. Enumerable.Range(0, dice.Between(1, 3)).Select(k => $"o{k}")];
         metrics = [.. Enumerable.Range(0, dice.Between(0, 3)).Select(k => $"m{k}")];
     }
 
-    /// <summary>One scenario file.</summary>
-    public string Make() => Mapping(ScenarioFormat.Root, "root", 0) + (dice.OneIn(100) ? dice.Of(Oddities.Texts) : "");
+    /// <summary>One file.</summary>
+    public string Make() => Mapping(root, "root", 0) + (dice.OneIn(100) ? dice.Of(Oddities.Texts) : "");
 
     private string Mapping(FieldSet fields, string name, int depth)
     {
+        if (fields == BoardFormat.Block)
+        {
+            (block, board) = dice.Of(Blocks);
+        }
+
         var lines = new List<string>();
         foreach (var field in fields.Fields)
         {
@@ -96,6 +105,7 @@ internal sealed class ScenarioGrammar
     {
         "of" or "and" => dice.Of(observations),
         "conditions" => dice.Of(conditions),
+        "zero-net" or "from" or "to" or "net" or "against" => dice.Of(Nets),
         _ => dice.Of([.. metrics, .. observations]),
     };
 
@@ -135,12 +145,24 @@ internal sealed class ScenarioGrammar
     {
         BlockNames.Values => Pairs(block.Values.Where(_ => dice.OneIn(6)).Select(v => $"{v.Key}: {BlockValue(v)}"), depth),
         BlockNames.Faults => owner == "healthy" ? "{}" : Pairs(block.Faults.Where(_ => dice.OneIn(5)).Select(f => $"{f.Id}: {Severity(f)}"), depth),
-        BlockNames.SweepableValue => dice.Of(block.Values).Key,
-        BlockNames.FaultWithSeverity => dice.Of(block.Faults).Id,
-        BlockNames.TestPoint => dice.Of(board.TestPoints).Name,
-        BlockNames.LeadPlace => dice.Of(LeadPlaces.Of(board)).Name,
-        BlockNames.Current => board.Currents.Count > 0 ? dice.Of(board.Currents).Name : "none",
-        _ => board.Readouts.Count > 0 ? dice.Of(board.Readouts).Name : "none",
+        BlockNames.Tolerances => Pairs(block.Values.Where(_ => dice.OneIn(6)).Select(v => $"{v.Key}: {Tolerance()}"), depth),
+        BlockNames.Wires => Pairs(block.Ports.Where(_ => !dice.OneIn(30)).Select(p => $"{p.Name}: {dice.Of(Nets)}"), depth),
+        BlockNames.SweepableValue => One(block.Values, v => v.Key),
+        BlockNames.FaultWithSeverity => One(block.Faults, f => f.Id),
+        BlockNames.TestPoint => One(board.TestPoints, p => p.Name),
+        BlockNames.LeadPlace => One([.. LeadPlaces.Of(board)], p => p.Name),
+        BlockNames.Current => One(board.Currents, c => c.Name),
+        BlockNames.State => One(board.States, x => x.Name),
+        _ => One(board.Readouts, r => r.Name),
+    };
+
+    private string One<T>(IReadOnlyList<T> items, Func<T, string> name) => items.Count > 0 ? name(dice.Of(items)) : "none";
+
+    private string Tolerance() => dice.Next(3) switch
+    {
+        0 => $"{{tolerance: {dice.Between(0, 30)} %, distribution: {dice.Of("uniform", "normal", "none")}}}",
+        1 => Quantity(dice.Of(Unit.Ohm, Unit.Volt, Unit.Farad), 1e-3, 1e3),
+        _ => $"{dice.Between(0, 30)} %",
     };
 
     private string Pairs(IEnumerable<string> pairs, int depth) => dice.OneIn(2)
