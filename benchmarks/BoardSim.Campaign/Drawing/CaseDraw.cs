@@ -1,6 +1,7 @@
 using System.Globalization;
 using BoardSim.Blocks;
 using BoardSim.Boards;
+using BoardSim.Engine.Devices;
 using BoardSim.Engine.Numerics;
 using BoardSim.Faults;
 
@@ -11,6 +12,9 @@ public static class CaseDraw
 {
     /// <summary>Values that do not fit together are drawn again, so often at most.</summary>
     private const int Attempts = 1000;
+
+    /// <summary>Periods of the fastest source that a run lasts at most.</summary>
+    private const double MostPeriods = 2_000;
 
     /// <summary>Draws a case.</summary>
     /// <param name="seed">Seed of the campaign.</param>
@@ -47,9 +51,7 @@ public static class CaseDraw
         {
             if (value.Kind == ValueKind.Choice)
             {
-                // The mean rectifier of runs of hours gives up under far-fetched values (see open.jsonl); nothing else would be drawn as often as it.
-                var word = random.Any(value.Choices);
-                drawn.Choices[value.Key] = word == "rms" ? "waveform" : word;
+                drawn.Choices[value.Key] = random.Any(value.Choices);
             }
             else if (value.Default is not null || random.Chance(0.5))
             {
@@ -137,7 +139,16 @@ public static class CaseDraw
     }
 
     /// <summary>Some tens of switching periods, some line cycles, most of what the board suggests, or any time there is.</summary>
-    private static double Length(CounterRandom random, Board board, double? lineFrequency)
+    private static double Length(CounterRandom random, Board board, double? lineFrequency) => Math.Min(DrawnLength(random, board, lineFrequency), MostPeriods / Fastest(board));
+
+    /// <summary>Frequency in hertz of the fastest source that repeats: an interference generator of megahertz is not run for seconds.</summary>
+    private static double Fastest(Board board) => board.Circuit.Devices
+        .Select(d => d switch { VoltageSource v => v.Waveform, CurrentSource i => i.Waveform, _ => null })
+        .Select(w => w switch { SineWaveform { Amplitude: not 0 } s => s.Frequency, PulseWaveform p => 1 / p.Period, _ => 0 })
+        .Append(0)
+        .Max();
+
+    private static double DrawnLength(CounterRandom random, Board board, double? lineFrequency)
     {
         if (board.SwitchingFrequency is { } switching)
         {

@@ -42,6 +42,7 @@ public sealed class GraphCheck
         }
 
         Rigid = rigid;
+        Parts = circuit.Devices.Select(d => d.Name).ToHashSet(StringComparer.OrdinalIgnoreCase);
         Islands = [.. FindIslands()];
         Loops = CountLoops(rigid);
     }
@@ -62,6 +63,9 @@ public sealed class GraphCheck
 
     /// <summary>The parts that fix a voltage, each with its two nodes.</summary>
     public IReadOnlyList<(string Part, string From, string To)> Rigid { get; }
+
+    /// <summary>Names of all parts.</summary>
+    public IReadOnlySet<string> Parts { get; }
 
     /// <summary>True when nothing is wrong.</summary>
     public bool IsSound => Islands.Count == 0 && Loops == 0;

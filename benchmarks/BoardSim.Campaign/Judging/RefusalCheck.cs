@@ -15,6 +15,12 @@ public static partial class RefusalCheck
         ArgumentNullException.ThrowIfNull(graph);
         var islands = graph.Islands.ToList();
         var loops = 0;
+        if (findings.Any(f => Missing().Match(f) is { Success: true } reference && graph.Parts.Contains(reference.Groups["part"].Value) && !graph.Parts.Contains(reference.Groups["other"].Value)))
+        {
+            // Whoever refers to a part that was taken out cannot be bound, and nothing else has been looked at.
+            return null;
+        }
+
         foreach (var finding in findings)
         {
             if (Island().Match(finding) is { Success: true } floating)
@@ -70,6 +76,9 @@ public static partial class RefusalCheck
 
     [GeneratedRegex(@"^Nodes? (?<nodes>.+?) (\(parts .+?\) ha(s|ve) no (conducting path|path at all) to the ground|is sensed by .+?, and nothing drives it)")]
     private static partial Regex Island();
+
+    [GeneratedRegex(@"^(?<part>\S+) refers to (?<other>\S+), which is not in the circuit")]
+    private static partial Regex Missing();
 
     [GeneratedRegex(@"^(?<parts>.+?) (form a loop of voltage sources|is connected to node)")]
     private static partial Regex Loop();

@@ -128,7 +128,7 @@ internal sealed class NewtonSolver
         }
 
         var beganOld = !refresh;
-        var (before, near) = (double.PositiveInfinity, false);
+        var (before, near, stale) = (double.PositiveInfinity, false, false);
         SingularUnknown = 0;
         l.Limiting = true;
         for (var iteration = 0; iteration <= limit; iteration++)
@@ -138,10 +138,15 @@ internal sealed class NewtonSolver
             Residual(useCharges, a, target);
             if (near && !l.Limited && (!useCharges || before <= Negligible * goal || CurrentsBalance(a, target!)))
             {
-                return true;
+                if (!stale || StillHeld(useCharges, a, weight))
+                {
+                    return true;
+                }
+
+                refresh = true;
             }
 
-            var stale = !refresh;
+            stale = !refresh;
             if (refresh)
             {
                 if (!Factor(useCharges, a))
@@ -260,6 +265,26 @@ internal sealed class NewtonSolver
         {
             // Written so that a NaN is no.
             if (!(Math.Abs(Update[i]) * weight[i] <= goal + RoundingMargin * noisiest[i] * weight[i]))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>
+    /// False when old factors pass an iterate where an unknown has lost what held it: a residue that was next to nothing beside a rectifier that conducts is
+    /// kilovolts once it blocks and nothing but a leak is left.
+    /// </summary>
+    private bool StillHeld(bool useCharges, double a, double[] weight)
+    {
+        var l = system.Loads;
+        for (var i = 1; i < weight.Length; i++)
+        {
+            var s = diagonalSlot[i];
+            var held = Math.Abs((useCharges ? l.C[s] : 0) + a * l.G[s]);
+            if (s != 0 && Math.Abs(Update[i]) * weight[i] > held && held > 0)
             {
                 return false;
             }

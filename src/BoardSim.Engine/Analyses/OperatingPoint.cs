@@ -90,6 +90,19 @@ public sealed class OperatingPoint
     /// <exception cref="RunEndedException">A limit ended the search.</exception>
     internal void Find(bool keepIterate = false)
     {
+        system.Loads.IsAtRest = true;
+        try
+        {
+            FindStates(keepIterate);
+        }
+        finally
+        {
+            system.Loads.IsAtRest = false;
+        }
+    }
+
+    private void FindStates(bool keepIterate)
+    {
         var l = system.Loads;
         if (!keepIterate)
         {

@@ -96,7 +96,7 @@ public sealed class Binder
 
         if (!devices.TryGetValue(device, out var owner))
         {
-            throw new CircuitException($"{current!.Name} refers to {device}, which is not in the circuit.");
+            throw new CircuitException($"{current!.Name} refers to {device}, which is not in the circuit; add it, or correct the name.");
         }
 
         if (owner is not IBranch)
@@ -118,7 +118,7 @@ public sealed class Binder
         where T : Device =>
         devices.TryGetValue(device, out var found)
             ? found as T ?? throw new CircuitException($"{current!.Name} needs {device} to be a {typeof(T).Name}, but it is a {found.GetType().Name}.")
-            : throw new CircuitException($"{current!.Name} refers to {device}, which is not in the circuit.");
+            : throw new CircuitException($"{current!.Name} refers to {device}, which is not in the circuit; add it, or correct the name.");
 
     /// <summary>Slot of a matrix entry in <see cref="Loads.G"/> and <see cref="Loads.C"/>; the same pair gets the same slot. 0 when
     /// row or column is the ground.</summary>

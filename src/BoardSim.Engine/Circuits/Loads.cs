@@ -27,6 +27,9 @@ public sealed class Loads
     /// <summary>True during operating point and DC sweep: a source uses its DC value, where it has one.</summary>
     public bool IsStatic;
 
+    /// <summary>True while an operating point is searched, the one that a transient starts from included: what takes time has long been over.</summary>
+    public bool IsAtRest;
+
     /// <summary>Factor on all independent sources, 0..1; below 1 only while an operating point is stepped up.</summary>
     public double SourceScale = 1;
 

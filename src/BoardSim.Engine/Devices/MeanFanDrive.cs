@@ -9,7 +9,8 @@ namespace BoardSim.Engine.Devices;
 /// (by hand: the capacitor holds v within a period). What pulls the buffer's base takes its share of the rail likewise.
 /// <para>
 /// In a closed loop the sampled PI program of <see cref="SpeedController"/> is a continuous one, <c>d = P e + z</c>, <c>dz/dt = I e</c>, held back where the duty factor is at its end (Astrom and Hagglund, PID Controllers,
-/// chapter 3, back-calculation; from memory), the motor's speed is measured as it is, and standing means less than a pulse in <see cref="GiveUpAfter"/>. In an open loop the share of the logic supply at the level's terminal is the duty factor.
+/// chapter 3, back-calculation; from memory), the motor's speed is measured as it is, and standing means less than a pulse in <see cref="GiveUpAfter"/>. In an open loop the share of the logic supply at the level's terminal is the duty factor, fading out
+/// with a supply below a junction's voltage (common practice, no source).
 /// </para>
 /// Pulses, their tones and ripple, the timer's steps and the tachometer's edges are left out.
 /// </summary>
@@ -24,6 +25,9 @@ public sealed class MeanFanDrive : Device, IDiscrete, ITimed, ICurrent, IInitial
     private const double Corner = 1e-3;
     private const double Knee = 1e-3;
     private const double HoldBack = 10;
+
+    // Logic supply in volts from which on its pulses reach the buffer in full.
+    private const double Junction = 0.6;
 
     // Base-emitter and collector-emitter voltages together that the buffer's drive current does not see.
     private const double DriveDrop = 0.9;
@@ -171,7 +175,7 @@ public sealed class MeanFanDrive : Device, IDiscrete, ITimed, ICurrent, IInitial
         f[o] -= i.Value;
         f[g] -= d.Value;
 
-        // By rail less output, by rail less ground, by the share of the logic supply, by integral and speed.
+        // By rail less output, by rail less ground, by the duty factor that level and logic supply set, by integral and speed.
         m[rr] += i[2] + d[3];
         m[ro] -= i[2];
         m[rg] -= d[3];
@@ -337,9 +341,16 @@ public sealed class MeanFanDrive : Device, IDiscrete, ITimed, ICurrent, IInitial
         Slopes duty = 0, rate = 0;
         if (IsOpenLoop)
         {
-            var share = logic > 0 ? (x[p] - x[g]) / logic : 0;
-            (byLevel, byLogic) = logic > 0 ? (1 / logic, -share / logic) : (0, 0);
-            duty = Bounded(Slopes.Of(share, 4));
+            // Below a junction's voltage the logic has nothing to turn the buffer on with. Without that, the share of a supply that goes to zero would jump.
+            Slopes pulses = 0;
+            if (logic > 0)
+            {
+                var supply = Slopes.Of(logic, 1);
+                pulses = Bounded(Slopes.Of(x[p] - x[g], 0) / Slopes.Positive(supply, Knee)) * Slopes.Fade(supply / Junction);
+            }
+
+            (byLevel, byLogic) = (pulses[0], pulses[1]);
+            duty = Slopes.Of(pulses.Value, 4);
             rate = FirstIntegral - integral;
         }
         else if (Drives)

@@ -21,9 +21,13 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     // Shares of the limiter's cold resistance for which the law is tabulated as a first guess.
     private static readonly double[] Shares = [1, 0.5, 0.25, 0.12, 0.06, 0.03, 0.01];
 
+    // By how much of the output's voltage an iterate's crest may rise above it at once, and what of that is as good as nothing.
+    private const double Foot = 1e-2;
+    private const double Negligible = 1e-4;
+
     private int a, b, p, n, t;
     private int aa, ab, ap, an, ba, bb, bp, bn, pa, pb, pp, pn, na, nb, np, nn, at, bt, pt, nt, ta, tb, tp, tn, tt;
-    private double ambient, esr;
+    private double ambient, esr, last;
     private ChargingLaw? law;
 
     /// <summary>Creates a rectifier.</summary>
@@ -129,22 +133,32 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     {
         var x = loads.X;
         var (f, m) = (loads.F, loads.G);
-        var (v, u) = (x[a] - x[b], x[p] - x[n]);
-        var (i, square, ohms, slope) = Law(x);
-
-        // The line delivers what goes into the output and what diodes and resistances take.
-        var inside = Resistance + esr + ohms;
+        var (line, u) = (x[a] - x[b], x[p] - x[n]);
+        var v = loads.Limiting ? Limit(line, u, loads) : line;
+        var (ohms, slope) = LimiterAt(x);
         var volts = Math.Sqrt(2) * Ratio;
-        var watts = (u + Threshold) * i.Value + inside * square.Value - esr * i.Value * i.Value;
-        var byOutput = u + Threshold - 2 * esr * i.Value;
-        var (wv, wu) = ((byOutput * i[2] + inside * square[2]) * volts, i.Value + byOutput * i[3] + inside * square[3]);
-        var wt = (byOutput * i[4] + inside * square[4] + square.Value) * slope;
+        var loop = Resistance + SourceResistance + esr + ohms;
+        var (i, square) = law!.At(volts * v, u, loop);
+
+        // The line delivers what goes into the output and what diodes and resistances take. Below minus their threshold the diodes carry on what drives the output, without the line.
+        var (fed, fedSquare) = u < -Threshold ? law.At(volts * v, -Threshold, loop) : (i, square);
+        var (level, byLevel) = u < -Threshold ? (0, 0) : (u + Threshold, 1);
+        var inside = Resistance + esr + ohms;
+        var watts = level * fed.Value + inside * fedSquare.Value - esr * fed.Value * fed.Value;
+        var byOutput = level - 2 * esr * fed.Value;
+        var (wv, wu) = ((byOutput * fed[2] + inside * fedSquare[2]) * volts, byLevel * (fed.Value + byOutput * fed[3] + inside * fedSquare[3]));
+        var wt = (byOutput * fed[4] + inside * fedSquare[4] + fedSquare.Value) * slope;
         var drawn = v > 0 ? watts / v : 0;
         var (dv, du, dt) = v > 0 ? ((wv - drawn) / v, wu / v, wt / v) : (0, 0, 0);
+
+        // The tangent carries on from where an iterate was held back.
+        var beyond = line - v;
+        var delivered = i.Value + i[2] * volts * beyond;
+        drawn += dv * beyond;
         f[a] += drawn;
         f[b] -= drawn;
-        f[p] -= i.Value;
-        f[n] += i.Value;
+        f[p] -= delivered;
+        f[n] += delivered;
         m[aa] += dv;
         m[ab] -= dv;
         m[ap] += du;
@@ -171,8 +185,8 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
         m[bt] -= dt;
         m[pt] -= it;
         m[nt] += it;
-        f[t] -= ohms * square.Value + LimiterDissipation * ambient;
         var (hv, hu) = (ohms * square[2] * volts, ohms * square[3]);
+        f[t] -= ohms * square.Value + hv * beyond + LimiterDissipation * ambient;
         m[ta] -= hv;
         m[tb] += hv;
         m[tp] -= hu;
@@ -197,7 +211,7 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     /// <inheritdoc/>
     public double State(int state, double time, ReadOnlySpan<double> x)
     {
-        var (i, square, _, _) = Law(x);
+        var (i, square) = Law(x);
         return state == 0 ? Ratio * Math.Sqrt(square.Value) : Math.Sqrt(Math.Max(square.Value - i.Value * i.Value, 0));
     }
 
@@ -227,19 +241,46 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     /// <inheritdoc/>
     protected override void Detach() => law = null;
 
-    /// <summary>Current, mean square of the pulses, resistance of the limiter and its slope in ohms per kelvin.</summary>
-    private (Slopes Current, Slopes Square, double Ohms, double Slope) Law(ReadOnlySpan<double> x)
+    /// <summary>Current and mean square of the pulses.</summary>
+    private (Slopes Current, Slopes Square) Law(ReadOnlySpan<double> x) =>
+        law!.At(Math.Sqrt(2) * Ratio * (x[a] - x[b]), x[p] - x[n], Resistance + SourceResistance + esr + LimiterAt(x).Ohms);
+
+    /// <summary>Resistance of the limiter in ohms and its slope in ohms per kelvin.</summary>
+    private (double Ohms, double Slope) LimiterAt(ReadOnlySpan<double> x)
     {
-        var (ohms, slope) = (0.0, 0.0);
-        if (Limiter is { } curve)
+        if (Limiter is not { } curve)
         {
-            var kelvin = Math.Clamp(x[t], Coldest, Hottest);
-            ohms = curve.Resistance(kelvin);
-            slope = kelvin == x[t] ? ohms * curve.RelativeSlope(kelvin) : 0;
+            return (0, 0);
         }
 
-        var crest = Math.Sqrt(2) * Ratio * (x[a] - x[b]);
-        var (current, square) = law!.At(crest, x[p] - x[n], Resistance + SourceResistance + esr + ohms);
-        return (current, square, ohms, slope);
+        var kelvin = Math.Clamp(x[t], Coldest, Hottest);
+        var ohms = curve.Resistance(kelvin);
+        return (ohms, kelvin == x[t] ? ohms * curve.RelativeSlope(kelvin) : 0);
+    }
+
+    /// <summary>
+    /// A line that is unplugged hangs on next to nothing, so an iterate that blocks sends it up to wherever its leak leads, and one that conducts far too much sends it back below. An iterate
+    /// comes out of blocking by a small part of the output at once, and goes back to it in tenths of what is left.
+    /// </summary>
+    private double Limit(double line, double u, Loads loads)
+    {
+        var volts = Math.Sqrt(2) * Ratio;
+        var level = u + Threshold;
+        var excess = volts * line - level;
+        var held = excess;
+        if (!loads.Fresh && level > 0)
+        {
+            var most = Foot * level;
+            held = last <= 0 ? Math.Min(excess, most) : last > Negligible * level ? Math.Max(excess, last / 10) : excess;
+        }
+
+        last = held;
+        if (held == excess)
+        {
+            return line;
+        }
+
+        loads.Limited = true;
+        return (level + held) / volts;
     }
 }

@@ -1,6 +1,7 @@
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
+using BoardSim.Engine.Devices.Converters;
 using BoardSim.Engine.Netlists;
 
 namespace BoardSim.Engine.Tests.Analyses;
@@ -81,6 +82,28 @@ internal static class BrokenCircuits
         ["growth beyond all bounds"] = () => Transient.Run(
             new CircuitSystem(Devices.Bench.Circuit(new Capacitor("c1", "hot", "0", 1) { InitialVoltage = 1 }, new Conductor("runaway", "hot", "0", v => (-v * v, -2 * v)))),
             new TransientOptions { Stop = 2, UseInitialConditions = true, Accuracy = 1e-6 },
+            []),
+
+        // Parts of the boards' blocks. A tenth of a milliampere starts the controller and does not feed it (it runs on milliamperes): it starts, falls out and starts again.
+        ["converter that its start resistor cannot feed"] = () => OperatingPoint.Solve(new CircuitSystem(Devices.Bench.Circuit(
+            new VoltageSource("v1", "bulk", "0", 300), new Resistor("r_start", "bulk", "vcc", 3e6), new Capacitor("c_vcc", "vcc", "0", 22e-6), new Resistor("r_feedback", "fb", "0", 1e4),
+            new Resistor("r_sense", "sense", "0", 1), new Resistor("r_gate", "gate", "0", 1e4), new CurrentModeController("u1", "vcc", "0", "fb", "sense", "gate", new ControllerParameters())))),
+        ["heating element that gives its heat to nothing"] = () => OperatingPoint.Solve(new CircuitSystem(Fed(new HeatingElement("element", "a", "0", "chamber", 14)))),
+        ["contact of a relay that is missing"] = () => _ = new CircuitSystem(Fed(new RelayContact("contact", "a", "0", "k1"))),
+        ["tachometer of a motor that is missing"] = () => _ = new CircuitSystem(Fed(new Tachometer("tacho", "a", "0", "m1"))),
+        ["rectifier without its capacitor"] = () => _ = new CircuitSystem(Fed(new MeanRectifier("bridge", "a", "0", "plus", "minus", "c_bulk"))),
+        ["fuse for no current and a joint of no resistance"] = () => _ = new CircuitSystem(Fed(new Fuse("f1", "a", "b", 0.05, 0, 3), new ThermalJoint("joint", "b", "0", 0))),
+        ["opto-coupler with nothing on its light's side"] = () => OperatingPoint.Solve(new CircuitSystem(Fed(new OptoCoupler("u2", "led", "cathode", "a", "0", 1)))),
+
+        // Without a capacitor nothing holds the node where the load's current falls faster than the source's: i = P/V (2 u - u^3) with u = v/V below V = 5 V, whose slope is -1/50.05 ohm
+        // at u = 0.8366. There it is 1.0877 A, and the sine gives 50.05 ohm by that, 0.8 V and 4.183 V, 59.42 V together: at 2.0253 ms, by hand.
+        ["constant power without a capacitor"] = () => Transient.Run(
+            new CircuitSystem(Devices.Bench.Circuit(
+                new VoltageSource("v1", "in", "0", new SineWaveform { Amplitude = 100, Frequency = 50 }),
+                new Resistor("r1", "in", "a", 50),
+                new Rectifier("d1", "a", "bulk", 0.8, 0.05),
+                new ConstantPowerLoad("load", "bulk", "0", 5, 5))),
+            new TransientOptions { Stop = 20e-3, UseInitialConditions = true, Accuracy = 1e-6 },
             []),
 
         // The charge says that the capacitor is at 1 V, and the part beside it takes what no voltage can give.

@@ -150,5 +150,39 @@ public sealed class FailureMessageTests
             "Transient at t = 0 s with a step of 7e-22 s: the initial conditions admit no solution that Newton could find; the worst unknown is node a "
                 + "(parts r1, square). Look there for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy."
         },
+        {
+            "converter that its start resistor cannot feed",
+            "Operating point: the states of u1 keep changing; the circuit has no stable state at direct current. Start the run from initial conditions "
+                + "(UIC) instead."
+        },
+        {
+            "heating element that gives its heat to nothing",
+            "Node chamber is sensed by element, and nothing drives it; connect it, or correct its name."
+        },
+        {
+            "contact of a relay that is missing",
+            "contact refers to k1, which is not in the circuit; add it, or correct the name."
+        },
+        {
+            "tachometer of a motor that is missing",
+            "tacho refers to m1, which is not in the circuit; add it, or correct the name."
+        },
+        {
+            "rectifier without its capacitor",
+            "bridge refers to c_bulk, which is not in the circuit; add it, or correct the name."
+        },
+        {
+            "fuse for no current and a joint of no resistance",
+            "f1: melting I2t 0; it must be positive.\njoint: resistance at 20 degC 0; it must be positive."
+        },
+        {
+            "opto-coupler with nothing on its light's side",
+            "Nodes led, cathode (parts u2) have no conducting path to the ground (node 0); add one, for example a 1 Gohm resistor from led to 0."
+        },
+        {
+            "constant power without a capacitor",
+            "Transient at t = 0.00202534 s with a step of 3e-17 s: Newton did not converge; the worst unknown is node bulk (parts d1, load). Look there "
+                + "for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy."
+        },
     };
 }

@@ -50,6 +50,14 @@ public class JudgingTests
         Assert.Contains(complaint, RefusalCheck.Problem([finding], new GraphCheck(Unsound(), direct: true)), StringComparison.Ordinal);
 
     [Fact]
+    public void APartThatWasTakenOutIsARightReasonToRefuse()
+    {
+        var graph = new GraphCheck(Unsound(), direct: true);
+        Assert.Null(RefusalCheck.Problem(["R1 refers to U7, which is not in the circuit; add it, or correct the name."], graph));
+        Assert.NotNull(RefusalCheck.Problem(["R1 refers to R2, which is not in the circuit; add it, or correct the name."], graph));
+    }
+
+    [Fact]
     public void AMissingFindingIsSeen() =>
         Assert.Contains("float", RefusalCheck.Problem([], new GraphCheck(Unsound(), direct: true)), StringComparison.Ordinal);
 

@@ -10,6 +10,9 @@ internal sealed class ChargingLaw
     private const int MostIterations = 40;
     private const int Halvings = 60;
 
+    // Part of the first angle after a step of which Newton's method is as near as rounding lets it come: the next step would be its square, or noise.
+    private const double Close = 1e-8;
+
     private readonly double omega, farads, esr, drop, period;
     private readonly List<Table> tables = [];
 
@@ -37,25 +40,34 @@ internal sealed class ChargingLaw
     public (Slopes Current, Slopes Square) At(double crest, double output, double ohms)
     {
         var (a, u, r) = (Slopes.Of(crest, 2), Slopes.Of(output, 3), Slopes.Of(ohms, 4));
-        if (!(crest > drop) || !(output < crest - drop))
+        if (!(output < crest - drop))
         {
             return (0, 0);
+        }
+
+        if (!(crest > 0))
+        {
+            // An output that something drives below zero: the diodes conduct, and the source has no part in it.
+            var through = (a - drop - u) / (r - esr);
+            return (through, through * through);
         }
 
         // In units of the crest: what the mean of the period plus the drop across the series resistance has to come to.
         var target = (output + drop) / crest;
         var q = ohms * omega * farads;
         var (alpha, beta) = Nearest(q).Guess(target);
-        if (Refine(ref alpha, ref beta, q, target) && alpha is >= ChargingCycle.Least and <= ChargingCycle.Largest)
+        if (target > 0 && Refine(ref alpha, ref beta, q, target) && alpha is >= ChargingCycle.Least and <= ChargingCycle.Largest)
         {
             return Solved(alpha, beta, a, u, r);
         }
 
         if (Level(ChargingCycle.Largest, q, out var widest) >= target)
         {
-            // Beyond the law's end, charging from empty: a straight line with the loop's resistance.
+            // Beyond the law's end the diodes conduct all the time, and more current is a direct one: it passes all of the loop but the capacitor, and its square and
+            // twice its product with the mean add to the mean square.
             var (current, square, voltage) = Edge(ChargingCycle.Largest, widest, a, r);
-            return (current + (voltage - u) / r, square);
+            var more = (voltage - u) / (r - esr);
+            return (current + more, square + more * (2 * current + more));
         }
 
         if (Level(ChargingCycle.Least, q, out var narrowest) <= target)
@@ -66,7 +78,7 @@ internal sealed class ChargingLaw
             return (current * share, square * share);
         }
 
-        Bisect(q, target, out alpha, out beta);
+        Search(q, target, out alpha, out beta);
         return Solved(alpha, beta, a, u, r);
     }
 
@@ -137,7 +149,7 @@ internal sealed class ChargingLaw
                 return false;
             }
 
-            if (Math.Abs(da) + Math.Abs(db) < 1e-12 * alpha)
+            if (Math.Abs(da) + Math.Abs(db) < Close * alpha)
             {
                 return true;
             }
@@ -146,18 +158,28 @@ internal sealed class ChargingLaw
         return false;
     }
 
-    private void Bisect(double q, double target, out double alpha, out double beta)
+    /// <summary>Newton's method between bounds, for where the guess was too far away: the end of conduction follows the beginning.</summary>
+    private void Search(double q, double target, out double alpha, out double beta)
     {
         var (low, high) = (ChargingCycle.Least, ChargingCycle.Largest);
+        (alpha, beta) = ((low + high) / 2, 0);
         for (var n = 0; n < Halvings; n++)
         {
-            var middle = (low + high) / 2;
-            (low, high) = Level(middle, q, out _) > target ? (middle, high) : (low, middle);
-        }
+            beta = Table.EndOf(alpha, q, period);
+            var cycle = ChargingCycle.Of(Slopes.Of(alpha, 0), Slopes.Of(beta, 1), q, period);
+            var miss = cycle.Mean + esr * omega * farads * cycle.Drawn - target;
+            (low, high) = miss.Value > 0 ? (alpha, high) : (low, alpha);
+            var next = Between(alpha - miss.Value / (miss[0] - miss[1] * cycle.End[0] / cycle.End[1]), low, high);
+            if (Math.Abs(next - alpha) <= Close * alpha)
+            {
+                return;
+            }
 
-        alpha = (low + high) / 2;
-        beta = Table.EndOf(alpha, q, period);
+            alpha = next;
+        }
     }
+
+    private static double Between(double x, double low, double high) => x > low && x < high ? x : (low + high) / 2;
 
     private double Level(double alpha, double q, out double beta)
     {
@@ -190,13 +212,21 @@ internal sealed class ChargingLaw
         public static double EndOf(double alpha, double q, double period)
         {
             var (low, high) = (-alpha * (1 - 1e-6), alpha);
+            var beta = (low + high) / 2;
             for (var n = 0; n < Halvings; n++)
             {
-                var middle = (low + high) / 2;
-                (low, high) = ChargingCycle.Of(alpha, middle, q, period).End.Value < 0 ? (middle, high) : (low, middle);
+                var end = ChargingCycle.Of(alpha, Slopes.Of(beta, 1), q, period).End;
+                (low, high) = end.Value < 0 ? (beta, high) : (low, beta);
+                var next = Between(beta - end.Value / end[1], low, high);
+                if (Math.Abs(next - beta) <= Close * alpha)
+                {
+                    return next;
+                }
+
+                beta = next;
             }
 
-            return (low + high) / 2;
+            return beta;
         }
 
         public (double Alpha, double Beta) Guess(double level)

@@ -86,10 +86,11 @@ public abstract class ConverterController : Device, IDiscrete, ITimed, IStates
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
-        if (loads.IsStatic)
+        if (loads.IsAtRest)
         {
-            // At direct current time does not pass: a converter that runs there has started long ago.
+            // At direct current time does not pass: a converter that runs there has started long ago, and one at its limit has been there too long.
             slow.Since = double.NegativeInfinity;
+            slow.OverloadDue = slow.IsLimited ? loads.Time : double.PositiveInfinity;
         }
 
         var g = (slow.Mode == Mode.Running ? Parameters.RunCurrent : slow.Mode == Mode.Waiting ? WaitShare * Parameters.RunCurrent : Parameters.StartCurrent) / Parameters.StartVoltage;
