@@ -54,7 +54,8 @@ internal sealed class NewtonSolver
     private readonly double[] noisiest;
     private readonly double[] trial;
     private double factoredCoefficient = double.NaN;
-    private double rate = 1;
+    private double oldRate = 1;
+    private double freshRate = 1;
     private int freshStarts;
 
     public NewtonSolver(CircuitSystem system, SolverCounters counters)
@@ -98,7 +99,7 @@ internal sealed class NewtonSolver
     public int ShuntSign(int unknown) => diagonalSlot[unknown] == 0 ? 0 : system.PowerSign[unknown] < 0 ? -1 : 1;
 
     /// <summary>Forgets the factors: parameters or discrete states changed.</summary>
-    public void Invalidate() => (factoredCoefficient, rate) = (double.NaN, 1);
+    public void Invalidate() => (factoredCoefficient, oldRate, freshRate) = (double.NaN, 1, 1);
 
     /// <summary>Largest branch current of late, in amperes.</summary>
     public double CurrentScale { get; set; }
@@ -127,7 +128,10 @@ internal sealed class NewtonSolver
             (refresh, freshStarts) = (true, freshStarts - 1);
         }
 
+        // What a first update leaves is known apart for old factors and for new ones: what new ones promise, old ones do not keep.
         var beganOld = !refresh;
+        ref var firstRate = ref beganOld ? ref oldRate : ref freshRate;
+        var rate = firstRate;
         var (before, near, stale) = (double.PositiveInfinity, false, false);
         SingularUnknown = 0;
         l.Limiting = true;
@@ -188,6 +192,7 @@ internal sealed class NewtonSolver
             {
                 // After a limited iterate, whose update may be volts or gigavolts, there is nothing to compare with.
                 rate = double.IsFinite(before) ? Math.Min(size / before, 1) : 1;
+                firstRate = iteration == 1 ? rate : Math.Max(firstRate, rate);
             }
 
             // Linear convergence at this rate leaves rate / (1 - rate) of the last update still to come. On a first

@@ -75,6 +75,13 @@ public sealed class TransientRun : IDisposable
     /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
     private const int DenseRest = 2;
 
+    /// <summary>Steps of one length after which a longer one is tried, at first and at most, and by how much longer it is.</summary>
+    private const int Patience = 32;
+
+    private const int MostPatience = 512;
+
+    private const double TrialGrowth = 2;
+
     /// <summary>Stages of the wide steps that smooth stretches are taken with.</summary>
     private const int WideStages = 5;
 
@@ -112,6 +119,9 @@ public sealed class TransientRun : IDisposable
     private bool rated;
     private int denseRest;
     private int caution;
+    private int kept;
+    private int patience = Patience;
+    private bool isTrial;
     private bool jumped;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
@@ -576,6 +586,8 @@ public sealed class TransientRun : IDisposable
 
             afterBreak = false;
             smooth = true;
+            patience = isTrial ? 1 : patience;
+            isTrial = false;
             Accept(h, land ? corner : Time + h, method.Gamma * h);
             pace.Ordinary(h, well: !failed);
             if (h > PassingShare * options.Stop)
@@ -602,13 +614,27 @@ public sealed class TransientRun : IDisposable
                 var most = caution > 0 ? CautiousGrowth : 5;
                 var grown = h * Math.Clamp(LongestStep(size), 0.2, most);
 
-                // A step kept as it is saves a factorisation.
-                step = Math.Max(grown >= h && grown < 1.2 * h ? h : grown, SmallestStep());
+                step = Math.Max(grown >= h && grown < 1.2 * h ? Kept(h) : grown, SmallestStep());
             }
 
             guards.Accept(Time, State);
             return;
         }
+    }
+
+    /// <summary>
+    /// A step kept as it is saves a factorisation. But an estimate that does not depend on the step, what Newton leaves of a current beside one
+    /// that is a million times as large, would keep picoseconds for ever: now and then a longer one is tried.
+    /// </summary>
+    private double Kept(double h)
+    {
+        if (++kept < patience)
+        {
+            return h;
+        }
+
+        (kept, isTrial) = (0, true);
+        return TrialGrowth * h;
     }
 
     /// <summary>Step that would use up most of its tolerance, in lengths of the one whose error estimate is given.</summary>
@@ -730,6 +756,12 @@ public sealed class TransientRun : IDisposable
     private void Reject(double h, double factor, int worst, string why)
     {
         counters.Rejected++;
+        if (isTrial)
+        {
+            // It was the step, after all.
+            (isTrial, patience) = (false, Math.Min(2 * Math.Max(patience, Patience), MostPatience));
+        }
+
         step = h * factor;
         if (step < SmallestStep())
         {
@@ -761,6 +793,7 @@ public sealed class TransientRun : IDisposable
     private void Break(double h, int key)
     {
         restart = true;
+        (kept, patience, isTrial) = (0, Patience, false);
         hopes.Begin(key);
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
