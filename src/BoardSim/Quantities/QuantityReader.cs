@@ -5,6 +5,9 @@ namespace BoardSim.Quantities;
 /// <summary>Reads the text of a value; see <see cref="Quantity"/> for what is legal.</summary>
 internal static class QuantityReader
 {
+    /// <summary>Longest text that is looked at, in characters: no value needs a third of it.</summary>
+    private const int LongestText = 100;
+
     /// <summary>The value, or the sentence that says what is wrong.</summary>
     public static (double Value, string? Problem) Read(string? text, Unit expected)
     {
@@ -12,6 +15,11 @@ internal static class QuantityReader
         if (plain.Length == 0)
         {
             return Wrong($"Nothing is given where a {expected.Kind} is wanted", expected);
+        }
+
+        if (plain.Length > LongestText)
+        {
+            return Wrong($"\"{plain[..LongestText]}...\" is too long for a value", expected);
         }
 
         var number = NumberLength(plain);

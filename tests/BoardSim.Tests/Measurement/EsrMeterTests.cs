@@ -1,4 +1,5 @@
 using System.Numerics;
+using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Devices;
 using BoardSim.Measurement;
@@ -84,6 +85,16 @@ public class EsrMeterTests
     [InlineData(250, "OL")]
     public void The_display_has_its_counts(double ohms, string display) =>
         Assert.Equal(display, new EsrMeter().Read(0, new Complex(ohms, -0.1)).Display);
+
+    [Fact]
+    public void A_time_limit_and_a_cancellation_end_it()
+    {
+        var ended = Assert.Throws<SolverException>(() => Meter.Impedance(One(1e-3, 0.1), "a", "0", new RunLimits { WallClock = TimeSpan.Zero }));
+        Assert.Contains("time limit", ended.Message, StringComparison.Ordinal);
+        using var source = new CancellationTokenSource();
+        source.Cancel();
+        Assert.ThrowsAny<OperationCanceledException>(() => Meter.Impedance(One(1e-3, 0.1), "a", "0", new RunLimits { Cancellation = source.Token }));
+    }
 
     private static Circuit One(double farads, double ohms)
     {

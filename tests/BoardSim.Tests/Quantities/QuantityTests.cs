@@ -69,6 +69,7 @@ public class QuantityTests
         { "10 degC", Unit.Kelvin, "point on the temperature scale" },
         { "10", Unit.Percent, "no unit" },
         { "10meg", Unit.Ohm, "not known" },
+        { new string('1', 101), Unit.Ohm, "too long for a value" },
     };
 
     [Theory]

@@ -44,6 +44,7 @@ public class ScenarioFileTests
     [Theory]
     [InlineData("load.resistance: 6 ohm", "load.resistence: 6 ohm", "a.yaml:8:3:", "\"load.resistence\"", "did you mean load.resistance?")]
     [InlineData("load.resistance: 6 ohm", "load.resistance: 6", "a.yaml:8:20:", "\"6\" has no unit", "ohm")]
+    [InlineData("load.resistance: 6 ohm", "load.resistance: 6                                                                                                     ohm", "a.yaml:8:20:", "too long for a value", "resistance")]
     [InlineData("load.resistance: 6 ohm", "load.resistance: 6 V", "a.yaml:8:20:", "voltage", "resistance")]
     [InlineData("load.resistance: 6 ohm", "load.resistance: nan ohm", "a.yaml:8:20:", "finite", "ohm")]
     [InlineData("load.resistance: 6 ohm", "load.resistance: -6 ohm", "a.yaml:8:20:", "-6 ohm", "between")]

@@ -23,6 +23,14 @@ public class YamlTextTests
         Assert.Equal(new Place(3, 9), stop.Value.Place);
     }
 
+    [Fact]
+    public void What_is_missing_at_the_end_stands_there()
+    {
+        var (root, findings) = Read("---");
+        Assert.Empty(findings);
+        Assert.Equal(new Place(1, 4), root!.Place);
+    }
+
     // YAML 1.2 (2021), section 10.3, would resolve these to a number, a boolean and a null; a scenario takes them as they are written.
     [Theory]
     [InlineData("1e3")]

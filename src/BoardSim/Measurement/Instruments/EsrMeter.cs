@@ -69,6 +69,8 @@ public sealed record EsrMeter
     /// <param name="node">One node.</param>
     /// <param name="referenceNode">The other node.</param>
     /// <param name="limits">What may end the computation early; nothing when null.</param>
+    /// <exception cref="SolverException">Small signals cannot be taken there, or not within the time limit.</exception>
+    /// <exception cref="OperationCanceledException">Cancelled.</exception>
     public Complex Impedance(Circuit circuit, string node, string referenceNode, RunLimits? limits = null)
     {
         ArgumentNullException.ThrowIfNull(circuit);
@@ -87,7 +89,14 @@ public sealed record EsrMeter
         }
 
         loaded.Add(new CurrentSource("I_esr", referenceNode, node, 0) { SmallSignal = 1 });
-        return AcAnalysis.Run(new CircuitSystem(loaded), [Frequency], [Probe.Voltage(node, referenceNode)], limits).Values(0)[0];
+        var response = AcAnalysis.Run(new CircuitSystem(loaded), [Frequency], [Probe.Voltage(node, referenceNode)], limits);
+        if (response.Status != RunStatus.Completed)
+        {
+            limits?.Cancellation.ThrowIfCancellationRequested();
+            throw new SolverException($"ESR meter between {node} and {referenceNode}: the time limit ran out before its signal was computed. Allow more time.");
+        }
+
+        return response.Values(0)[0];
     }
 
     /// <summary>What the display shows.</summary>

@@ -6,6 +6,9 @@ namespace BoardSim.Scenarios.Reader;
 /// <summary>Reads a scenario from nodes. Every part is read even when others are wrong, so that all findings come at once.</summary>
 internal static class ScenarioReader
 {
+    /// <summary>Longest path of a board that is looked for, in characters.</summary>
+    private const int LongestPath = 500;
+
     /// <summary>The scenario; null when the root is no mapping. It is of use only when nothing was found wrong.</summary>
     public static Scenario? Read(Node node, string id, string folder, Findings findings)
     {
@@ -85,6 +88,12 @@ internal static class ScenarioReader
 
     private static BlockInHand? Board(Section root, string folder, TextNode file)
     {
+        if (file.Text.Length > LongestPath)
+        {
+            root.Findings.Add(file, $"a path of {file.Text.Length} characters; no board lies that deep");
+            return null;
+        }
+
         try
         {
             return BlockInHand.Of(BoardFile.Read(Path.Combine(folder, file.Text)));

@@ -169,7 +169,7 @@ internal sealed class YamlText
         return place.Line > end.Line ? end : place;
     }
 
-    private static TextNode Text(Scalar scalar) => new(At(scalar), scalar.Value, scalar.Style == ScalarStyle.Plain);
+    private TextNode Text(Scalar scalar) => new(At(scalar), scalar.Value, scalar.Style == ScalarStyle.Plain);
 
     private ReadingEndedException Refuse(ParsingEvent at, string offending, string message)
     {
@@ -177,7 +177,8 @@ internal sealed class YamlText
         return new ReadingEndedException();
     }
 
-    private static Place At(ParsingEvent e) => new((int)e.Start.Line, (int)e.Start.Column);
+    /// <summary>Where something stands; what is missing at the very end stands there, and not on a line behind it.</summary>
+    private Place At(ParsingEvent e) => e.Start.Line > end.Line ? end : new((int)e.Start.Line, (int)e.Start.Column);
 
     private static string LineOf(string text, int line) =>
         Findings.Quote(text.Split('\n').ElementAtOrDefault(line - 1)?.Trim() ?? "");
