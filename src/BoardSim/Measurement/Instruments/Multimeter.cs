@@ -100,8 +100,9 @@ public sealed partial record Multimeter
     /// <param name="referenceNode">Node under the black lead.</param>
     /// <param name="name">Name of the connection, without spaces.</param>
     /// <param name="at">Instant in seconds when the red lead is put on, for all but the current functions; null for a lead that is on all the time.</param>
+    /// <param name="until">Instant in seconds when it is taken off again, later than <paramref name="at"/>; null for a lead that stays.</param>
     /// <returns>Where the voltage is recorded that the meter reads: at its own input, which is the point once the lead is on.</returns>
-    public Tap Attach(Circuit circuit, string node, string referenceNode, string name, double? at = null)
+    public Tap Attach(Circuit circuit, string node, string referenceNode, string name, double? at = null, double? until = null)
     {
         ArgumentNullException.ThrowIfNull(circuit);
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
@@ -130,7 +131,7 @@ public sealed partial record Multimeter
 
         if (at is { } instant)
         {
-            LeadSwitch.Add(circuit, name, lead, node, instant);
+            LeadSwitch.Add(circuit, name, lead, node, instant, until: until);
         }
 
         // A tester looks for a voltage of the circuit's own before it drives any current, so it looks at the point.
