@@ -14,6 +14,10 @@ public sealed partial record Multimeter
     /// <summary>Form factor of the sine, pi/(2 sqrt 2): what an average-responding meter multiplies by.</summary>
     private static readonly double SineFormFactor = Math.PI / (2 * Math.Sqrt(2));
 
+    /// <summary>Surge impedance of a pair of test leads in ohms (common practice, no source): what a point feels in the first nanoseconds after a lead of some
+    /// capacitance has been put on it. Without it that charge would flow at once, and its spike would reset a processor.</summary>
+    private const double LeadImpedance = 150;
+
     /// <summary>What tables call it.</summary>
     public string Name { get; init; } = "multimeter";
 
@@ -116,7 +120,7 @@ public sealed partial record Multimeter
         if (MeasuresVolts)
         {
             circuit.Add(new Resistor($"R{name}", lead, referenceNode, LowImpedance ? LowInputResistance : InputResistance));
-            circuit.Add(new Capacitor($"C{name}", lead, referenceNode, InputCapacitance));
+            circuit.Add(new Capacitor($"C{name}", lead, referenceNode, InputCapacitance) { SeriesResistance = at is null ? 0 : LeadImpedance });
         }
         else
         {
