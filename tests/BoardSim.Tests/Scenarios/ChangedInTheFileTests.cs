@@ -49,10 +49,10 @@ public class ChangedInTheFileTests
     [InlineData(44, 330)]
     public void The_start_follows_them_too(double microfarads, double kilohms)
     {
-        var text = $$"""
+        var text = $$$"""
             title: Start
             block: flyback-supply
-            values: {vcc.capacitance: {{Number(microfarads)}} uF, start.resistance: {{Number(kilohms)}} kohm}
+            values: {vcc.capacitance: {{{Number(microfarads)}}} uF, start.resistance: {{{Number(kilohms)}}} kohm}
             run: {start: switch-on, stop: 1.7 s}
             conditions:
               healthy: {label: healthy}
@@ -77,9 +77,6 @@ public class ChangedInTheFileTests
     private static Dictionary<string, double> Numbers(string text, string metric)
     {
         var result = ScenarioRunner.Run(ScenarioFile.Parse(text, "changed.yaml"), new RunOptions { MaxParallel = 1 });
-        return result.Conditions
-            .Select(c => (c.Name, c.Metrics.Single(m => m.Name == metric).Value))
-            .Where(p => p.Value is not null)
-            .ToDictionary(p => p.Name, p => p.Value!.Value);
+        return result.Conditions.Where(c => c.Value(metric) is { } value && double.IsFinite(value)).ToDictionary(c => c.Name, c => c.Value(metric)!.Value);
     }
 }

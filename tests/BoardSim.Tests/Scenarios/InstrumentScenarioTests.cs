@@ -75,7 +75,7 @@ public class InstrumentScenarioTests
         var text = Divider.Replace("compute: operating-point\n  power: off", "stop: 0.2 s", StringComparison.Ordinal)
             .Replace("    instrument: ohmmeter", "    instrument: low-impedance-dc-voltmeter\n    settings: {connect-at: 50 ms, disconnect-at: 100 ms}\n    over: 90 ms to 99 ms\n  alone:\n    point: divider\n    instrument: none", StringComparison.Ordinal);
         var condition = Run(text).Conditions[0];
-        Assert.Equal(0.9375, condition.Readings.Single().Value!.Value, 0.005);
+        Assert.Equal(0.9375, condition.Readings.Single().Value, 0.005);
         var alone = condition.Waveform("alone")!;
         Assert.Equal(2.5, alone.Values[alone.Times.ToArray().TakeWhile(t => t < 49e-3).Count()], 0.005);
         Assert.Equal(2.5, alone.Values[^1], 0.005);
