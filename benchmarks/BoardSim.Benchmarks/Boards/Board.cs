@@ -44,6 +44,9 @@ internal sealed class Board
     /// <summary>Length of the run in seconds.</summary>
     public double Stop => card.Stop;
 
+    /// <summary>True when the run starts from initial conditions.</summary>
+    public bool StartsFromInitial => card.UseInitialConditions;
+
     /// <summary>What is measured.</summary>
     public IReadOnlyList<MetricDefinition> Metrics { get; }
 
