@@ -12,7 +12,7 @@ using BoardSim.Benchmarks.WorkPrecision;
 switch (args)
 {
     case ["work-precision", .. var rest]:
-        WorkPrecisionRun.Run(rest.FirstOrDefault() ?? Path.Combine("out", "work-precision"));
+        WorkPrecisionRun.Run(rest.FirstOrDefault() ?? Path.Combine("out", "work-precision"), rest.ElementAtOrDefault(1));
         break;
     case ["peers", var folder, .. var rest]:
         PeersRun.Run(folder, rest.FirstOrDefault(), rest.Length > 1 ? rest[1..] : []);

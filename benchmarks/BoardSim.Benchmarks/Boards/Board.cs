@@ -44,6 +44,9 @@ internal sealed class Board
     /// <summary>Length of the run in seconds.</summary>
     public double Stop => card.Stop;
 
+    /// <summary>True when the run starts from initial conditions.</summary>
+    public bool StartsFromInitial => card.UseInitialConditions;
+
     /// <summary>What is measured.</summary>
     public IReadOnlyList<MetricDefinition> Metrics { get; }
 
@@ -73,12 +76,23 @@ internal sealed class Board
     /// <summary>The metrics at an accuracy, in their order, of a run that records no more than they need.</summary>
     /// <param name="accuracy">Relative accuracy asked.</param>
     public double[] MeasureAlone(double accuracy) =>
-        Measure(Run(new CircuitSystem(Circuit), accuracy, start: Math.Min(0.9 * Stop, Metrics.Min(m => m.Begin))));
+        Measure(RunAlone(accuracy));
+
+    /// <summary>A run that records no more than the metrics need: the whole of a long one at a tight accuracy is more than a record may hold.</summary>
+    /// <param name="accuracy">Relative accuracy asked.</param>
+    public TransientResult RunAlone(double accuracy) =>
+        Run(new CircuitSystem(Circuit), accuracy, start: Math.Min(0.9 * Stop, Metrics.Min(m => m.Begin)));
 
     /// <summary>The metrics of a run, in their order.</summary>
     /// <param name="result">The run.</param>
+    /// <exception cref="InvalidOperationException">The run did not reach its end; what is beyond would be made up.</exception>
     public double[] Measure(TransientResult result)
     {
+        if (result.Status != RunStatus.Completed)
+        {
+            throw new InvalidOperationException($"The run of {Name} ended at {result.Times[^1]:g4} s ({result.Status}); nothing can be measured behind that.");
+        }
+
         var lines = signals.Select((_, k) => new Polyline(result.Times, result.Values(k))).ToList();
         return [.. Metrics.Select(m => m.Of(lines[Array.IndexOf(signals, m.Signal)]))];
     }

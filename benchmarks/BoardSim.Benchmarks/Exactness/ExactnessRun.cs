@@ -1,7 +1,6 @@
 using System.Globalization;
 using BoardSim.Benchmarks.Boards;
 using BoardSim.Engine.Analyses;
-using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Benchmarks.Exactness;
 
@@ -51,7 +50,7 @@ internal static class ExactnessRun
         (double Worst, string Where, double Known) found;
         try
         {
-            run = board.Run(new CircuitSystem(board.Circuit), accuracy);
+            run = board.RunAlone(accuracy);
             found = Judge(board, board.Measure(run), accuracy, ref tight);
         }
         catch (SolverException stuck)

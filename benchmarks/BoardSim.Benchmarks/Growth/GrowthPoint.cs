@@ -1,10 +1,10 @@
-using System.Diagnostics;
+using BoardSim.Benchmarks.WorkPrecision;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Benchmarks.Growth;
 
-/// <summary>What one length of a circuit costs. Times are the shortest of several rounds.</summary>
+/// <summary>What one length of a circuit costs. Times are processor time, the shortest of several rounds.</summary>
 internal sealed class GrowthPoint
 {
     private const double Stop = 1e-3;
@@ -53,17 +53,17 @@ internal sealed class GrowthPoint
     /// <summary>Measures once more.</summary>
     public void Measure()
     {
-        var watch = Stopwatch.StartNew();
+        var begun = Timing.Now;
         make(Sections);
-        Build = Math.Min(Build, watch.Elapsed.TotalSeconds);
+        Build = Math.Min(Build, Timing.Now - begun);
 
-        watch.Restart();
+        begun = Timing.Now;
         var system = new CircuitSystem(circuit);
-        Compile = Math.Min(Compile, watch.Elapsed.TotalSeconds);
+        Compile = Math.Min(Compile, Timing.Now - begun);
 
-        watch.Restart();
+        begun = Timing.Now;
         using var run = new TransientRun(system, new TransientOptions { Stop = Stop });
-        Begin = Math.Min(Begin, watch.Elapsed.TotalSeconds);
+        Begin = Math.Min(Begin, Timing.Now - begun);
 
         for (var k = 0; k < WarmPoints; k++)
         {
@@ -71,12 +71,12 @@ internal sealed class GrowthPoint
         }
 
         var bytes = GC.GetAllocatedBytesForCurrentThread();
-        watch.Restart();
+        begun = Timing.Now;
         while (run.Advance())
         {
         }
 
-        var seconds = watch.Elapsed.TotalSeconds;
+        var seconds = Timing.Now - begun;
         Allocated = GC.GetAllocatedBytesForCurrentThread() - bytes;
         Points = run.Evidence.Points;
         Step = Math.Min(Step, seconds / (Points - WarmPoints));

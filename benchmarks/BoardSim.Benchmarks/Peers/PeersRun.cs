@@ -49,7 +49,7 @@ internal static class PeersRun
         var system = new CircuitSystem(board.Circuit);
         foreach (var attempt in comparison.Ours)
         {
-            Try(attempt, () => Judge(attempt, board, board.Measure(board.Run(system, attempt.Setting))));
+            Try(attempt, () => Judge(attempt, board, board.Run(system, attempt.Setting)));
         }
 
         for (var round = 0; round < Rounds; round++)
@@ -83,6 +83,19 @@ internal static class PeersRun
     private static Attempt[] Ladder(double[] settings) => Array.ConvertAll(settings, s => new Attempt(s));
 
     private static bool IsDue(Attempt attempt, int round) => attempt.Failure is null && (round < SlowRounds || !(attempt.Best > SlowMilliseconds));
+
+    /// <summary>A run whose record is full before its end has no metrics, and its time is of a part only.</summary>
+    private static void Judge(Attempt attempt, Board board, TransientResult run)
+    {
+        if (run.Status == RunStatus.Completed)
+        {
+            Judge(attempt, board, board.Measure(run));
+        }
+        else
+        {
+            attempt.Failure = $"ended early: {run.Status}";
+        }
+    }
 
     private static void Judge(Attempt attempt, Board board, double[] values) =>
         (attempt.MainError, attempt.WorstError) = (board.MainError(values), board.WorstError(values));

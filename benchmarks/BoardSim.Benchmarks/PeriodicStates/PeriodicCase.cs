@@ -1,4 +1,4 @@
-using System.Diagnostics;
+using BoardSim.Benchmarks.WorkPrecision;
 using BoardSim.Boards;
 using BoardSim.Engine.Analyses;
 using BoardSim.Engine.Analyses.PeriodicStates;
@@ -39,9 +39,9 @@ internal sealed record PeriodicCase(string Name, Board Board, string Point)
     {
         var system = new CircuitSystem(Board.Circuit.Clone());
         var options = new PeriodicOptions { Accuracy = Accuracy, UseInitialConditions = Board.StartsAtRest };
-        var watch = Stopwatch.StartNew();
+        var begun = Timing.Now;
         var found = PeriodicSteadyState.Run(system, options, [Probe]);
-        return (found, watch.Elapsed.TotalSeconds);
+        return (found, Timing.Now - begun);
     }
 
     /// <summary>Runs an ordinary transient until the mean over a period has come within the agreement, and stays there.</summary>
@@ -52,9 +52,9 @@ internal sealed record PeriodicCase(string Name, Board Board, string Point)
         {
             var system = new CircuitSystem(Board.Circuit.Clone());
             var options = new TransientOptions { Stop = stop * period, Accuracy = Accuracy, UseInitialConditions = Board.StartsAtRest };
-            var watch = Stopwatch.StartNew();
+            var begun = Timing.Now;
             var run = Transient.Run(system, options, [Probe]);
-            var seconds = watch.Elapsed.TotalSeconds;
+            var seconds = Timing.Now - begun;
             var settled = LastBeyond(run, period, mean, stop) + 2;
             if (settled < stop || stop == most)
             {

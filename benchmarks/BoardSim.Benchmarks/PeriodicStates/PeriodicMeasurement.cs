@@ -6,10 +6,10 @@ namespace BoardSim.Benchmarks.PeriodicStates;
 /// <summary>What searching and settling took.</summary>
 /// <param name="Case">The board.</param>
 /// <param name="Evidence">How the state was found.</param>
-/// <param name="SearchSeconds">Wall-clock seconds of search and one recorded period.</param>
+/// <param name="SearchSeconds">Seconds of processor time of search and one recorded period.</param>
 /// <param name="Mean">Mean that was found, in volts.</param>
 /// <param name="SettlingPeriods">Periods after which the mean of an ordinary run stays within a thousandth of it.</param>
-/// <param name="SettlingSeconds">Wall-clock seconds of these.</param>
+/// <param name="SettlingSeconds">Seconds of processor time of these.</param>
 internal sealed record PeriodicMeasurement(
     PeriodicCase Case, PeriodicEvidence Evidence, double SearchSeconds, double Mean, int SettlingPeriods, double SettlingSeconds)
 {

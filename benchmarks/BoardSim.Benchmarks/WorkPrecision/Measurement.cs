@@ -8,6 +8,6 @@ namespace BoardSim.Benchmarks.WorkPrecision;
 /// <param name="Method">The method.</param>
 /// <param name="Accuracy">Relative accuracy asked.</param>
 /// <param name="Evidence">The solver's counts.</param>
-/// <param name="Seconds">Wall-clock time of the run.</param>
+/// <param name="Seconds">Processor time of the run.</param>
 /// <param name="Error">True error, relative to the signal's peak.</param>
 internal sealed record Measurement(Problem Problem, StageMethod Method, double Accuracy, SolverEvidence Evidence, double Seconds, double Error);

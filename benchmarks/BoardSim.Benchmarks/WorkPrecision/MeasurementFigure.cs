@@ -9,17 +9,19 @@ internal static class MeasurementFigure
     private const double Million = 1e6;
 
     /// <summary>Draws all measurements.</summary>
-    public static Figure From(IReadOnlyList<Measurement> all) => new(
-        "Work against precision of the integration methods",
+    /// <param name="title">What they were made on.</param>
+    /// <param name="all">The measurements.</param>
+    public static Figure From(string title, IEnumerable<Measurement> all) => new(
+        "Work against precision: " + title,
         new FigureAxis("True error (parts per million of the peak)", "", Logarithmic: true),
         [.. all.GroupBy(m => m.Problem.Title).Select(Panel)])
     {
-        Subtitle = "Each line runs through accuracies 1e-2 to 1e-6; lower is less work",
+        Subtitle = "A mark for each accuracy asked, 1e-2 to 1e-6 from right to left; further down is less work",
     };
 
     private static FigurePanel Panel(IGrouping<string, Measurement> problem) => new(
         problem.Key,
-        new FigureAxis("Time", "s", Logarithmic: true),
+        new FigureAxis("Processor time", "s", Logarithmic: true),
         [.. problem.GroupBy(m => m.Method).Select(Trace)]);
 
     private static FigureTrace Trace(IGrouping<StageMethod, Measurement> method)

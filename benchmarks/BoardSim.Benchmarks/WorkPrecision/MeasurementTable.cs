@@ -6,7 +6,7 @@ namespace BoardSim.Benchmarks.WorkPrecision;
 internal static class MeasurementTable
 {
     /// <summary>Names of the columns.</summary>
-    public const string Head = "problem,method,accuracy,points,rejected,newton_iterations,wall_ms,true_error";
+    public const string Head = "problem,method,accuracy,points,rejected,newton_iterations,cpu_ms,true_error";
 
     /// <summary>One line of the table.</summary>
     public static string Row(Measurement m) => string.Create(
