@@ -220,6 +220,14 @@ internal sealed class StageSolver
         (lastWasEuler, DenseMiss) = (false, 0);
     }
 
+    /// <summary>Largest part of a node's tolerance that rounding alone makes of the Euler step just solved. Currents that follow from charges have their noise, too, but it goes nowhere.</summary>
+    /// <param name="h">Its length.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    public double EulerNoise(double h, double[] weight) => Largest(newton.RoundingNoise(true, h, StartCharge), weight);
+
+    /// <summary>The same of the last step whose error estimate was too large; 0 where it was not.</summary>
+    public double Noise { get; private set; }
+
     /// <summary>The same for the nodes of heat, in watts, as of the last <see cref="Residual"/>.</summary>
     public double HeatResidual { get; private set; }
 
@@ -497,7 +505,7 @@ internal sealed class StageSolver
         }
 
         newton.ApplyInverse(error);
-        (size, worst) = (0, 0);
+        (size, worst, Noise) = (0, 0, 0);
         for (var k = 1; k < error.Length; k++)
         {
             var s = Math.Abs(error[k]) * weight[k];
@@ -517,6 +525,7 @@ internal sealed class StageSolver
     private void DiscountRounding(double h, double[] weight, ref double size, ref int worst)
     {
         var noise = newton.RoundingNoise(true, method.Gamma * h, target);
+        Noise = Largest(noise, weight);
         (size, worst) = (0, 0);
         for (var k = 1; k < error.Length; k++)
         {
@@ -526,6 +535,23 @@ internal sealed class StageSolver
                 (size, worst) = (s, k);
             }
         }
+    }
+
+    private double Largest(double[] noise, double[] weight)
+    {
+        var largest = 0.0;
+        for (var k = 1; k < noise.Length; k++)
+        {
+            var s = noise[k] * weight[k];
+
+            // Written so that a NaN is the largest.
+            if (system.PowerSign[k] > 0 && !followsFromRates[k] && !(s <= largest))
+            {
+                largest = s;
+            }
+        }
+
+        return largest;
     }
 
     private void AddPower(double time, int stage, double h)

@@ -60,6 +60,25 @@ public sealed class TransientRun : IDisposable
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
 
+    /// <summary>
+    /// Share of what an unknown has shown of late that rounding may make of it within a step. Where charges are carried past each other on an island that hangs on an opened lead, or windings are coupled
+    /// perfectly, that grows with the reciprocal of the step: the last place of a charge over so short a time is a current, that by the leak's ohms is volts, whose own last place is more than the charge's.
+    /// </summary>
+    private const double NoisyShare = 1e-3;
+
+    /// <summary>Longest step, relative to the run, that an error estimate is overruled for on that account.</summary>
+    private const double LongestNoisy = 1e-6;
+
+    /// <summary>Longest Euler step on that account, relative to the step that is hoped for afterwards.</summary>
+    private const double NoisyEulerShare = 0.01;
+
+    /// <summary>Least and most that the Euler step is lengthened by at once.</summary>
+    private const double ShortestLeap = 2;
+    private const double LongestLeap = 1e4;
+
+    /// <summary>Attempts at the step in that are made shorter where Newton fails.</summary>
+    private const int MostStepsIn = 9;
+
     /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
     private const double PassingShare = 1e-9;
 
@@ -477,16 +496,38 @@ public sealed class TransientRun : IDisposable
     private void StepIn()
     {
         var h = Math.Max(Math.Min(EulerShare * step, LongestEuler * options.Stop), SmallestStep());
-        int worst;
-        var solved = false;
-        for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && h > StepInShare * options.Stop && energy.Misses(stages, options.Accuracy)); attempt++)
+        var (first, longest, noisy) = (h, NoisyEulerShare * step, 0.0);
+        for (var attempt = 0; ; attempt++)
         {
-            counters.Rejected++;
-            h *= 0.05;
-            if (attempt > 8 && !solved)
+            var solved = stages.TryEuler(Time, h, scale.Weight, out var worst);
+            if (solved && h < longest && stages.EulerNoise(h, scale.Weight) * LocalAccuracy is var noise && !(noise <= NoisyShare))
+            {
+                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(noise) ? noise / NoisyShare : LongestLeap, ShortestLeap, LongestLeap), longest));
+            }
+            else if (solved && (noisy > 0 || attempt >= 4 || h <= StepInShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
+            {
+                break;
+            }
+            else if (noisy > 0)
+            {
+                // Then the noisy one, rather than none.
+                (h, longest) = (noisy, 0);
+            }
+            else if (attempt < MostStepsIn)
+            {
+                h *= 0.05;
+            }
+            else if (20 * first < longest)
+            {
+                // So short a step is nothing but rounding, perhaps.
+                (h, first) = (20 * first, 20 * first);
+            }
+            else
             {
                 throw Stuck(h, worst, "Newton did not converge right after a discontinuity");
             }
+
+            counters.Rejected++;
         }
 
         smooth = false;
@@ -542,9 +583,15 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn))
+            if (!double.IsFinite(size))
             {
-                Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
+                Reject(h, 0.25, worst, "the error estimate is undefined");
+                continue;
+            }
+
+            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !IsNoisy(h))
+            {
+                Reject(h, Math.Clamp(LongestStep(size), Math.Clamp(stages.Noise * LocalAccuracy / NoisyShare, 0.1, 0.8), 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
@@ -725,6 +772,18 @@ public sealed class TransientRun : IDisposable
         return true;
     }
 
+    /// <summary>True when rounding would make too much of a shorter step: then its error is the lesser evil, and counted.</summary>
+    private bool IsNoisy(double h)
+    {
+        if (!(stages.Noise * LocalAccuracy > NoisyShare) || h > LongestNoisy * options.Stop)
+        {
+            return false;
+        }
+
+        counters.Forced++;
+        return true;
+    }
+
     /// <summary>
     /// True when the step should be shortened for the sake of what lies between the points. That is worth while as long as the
     /// step is one that shows and shortening helps: a kink comes nearer, noise does not go away.
@@ -763,7 +822,9 @@ public sealed class TransientRun : IDisposable
         }
 
         step = h * factor;
-        if (step < SmallestStep())
+
+        // Written so that a NaN ends it as well.
+        if (!(step >= SmallestStep()))
         {
             throw Stuck(SmallestStep(), worst, why);
         }
