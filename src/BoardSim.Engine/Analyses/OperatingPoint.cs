@@ -202,8 +202,8 @@ public sealed class OperatingPoint
         var (sum, turnover, noise) = (0.0, 0.0, 0.0);
         for (var i = 1; i < x.Length; i++)
         {
-            sum += system.PowerSign[i] * x[i] * f[i];
-            turnover += Math.Abs(x[i] * excitation[i]);
+            sum += system.EnergySign[i] * x[i] * f[i];
+            turnover += Math.Abs(system.EnergySign[i] * x[i] * excitation[i]);
         }
 
         // A milliohm at some volts rounds to picoamperes, which may be all that flows in a circuit of gigohms.
@@ -212,7 +212,7 @@ public sealed class OperatingPoint
         var columns = system.Columns;
         for (var s = 1; s < rows.Length; s++)
         {
-            noise += UnitInLastPlace * Math.Abs(system.PowerSign[rows[s]] * x[rows[s]] * g[s] * x[columns[s]]);
+            noise += UnitInLastPlace * Math.Abs(system.EnergySign[rows[s]] * x[rows[s]] * g[s] * x[columns[s]]);
         }
 
         return turnover > 0 ? Math.Max(0, Math.Abs(sum) - noise) / turnover : 0;

@@ -574,7 +574,7 @@ internal sealed class StageSolver
 
     private (double Absorbed, double Delivered) Power(double[] x, double[] f)
     {
-        var sign = system.PowerSign;
+        var sign = system.EnergySign;
         var (absorbed, delivered) = (0.0, 0.0);
         for (var k = 1; k < x.Length; k++)
         {

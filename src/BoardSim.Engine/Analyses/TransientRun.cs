@@ -168,7 +168,7 @@ public sealed class TransientRun : IDisposable
         guards = new EventGuards(system);
         pace = new WidePace(WideStages, WideLimit, wide?.Worth ?? 0, guards.Count + system.Timed.Length + 1);
         corners = new SourceCorners(system.Timed);
-        energy = new EnergyBook(system.PowerSign);
+        energy = new EnergyBook(system.EnergySign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
         hopes = new FirstSteps(guards.Count + system.Timed.Length + 1);
         start = Begin();
