@@ -1,3 +1,4 @@
+using System.Numerics;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Numerics;
 
@@ -83,7 +84,7 @@ internal sealed class NewtonSolver
     /// <summary>Last Newton update.</summary>
     public double[] Update { get; }
 
-    /// <summary>Index of the unknown with the largest weighted update of the last iteration.</summary>
+    /// <summary>Index of the unknown with the largest weighted update of the last iteration, after a solve that failed.</summary>
     public int WorstUnknown { get; private set; }
 
     /// <summary>Unknown without a pivot when the last solve met a singular matrix, else 0.</summary>
@@ -170,8 +171,7 @@ internal sealed class NewtonSolver
             var size = Apply(weight);
             if (!double.IsFinite(size))
             {
-                Invalidate();
-                return false;
+                return GiveUp(weight);
             }
 
             if (system.IsLinear)
@@ -207,6 +207,23 @@ internal sealed class NewtonSolver
 
             refresh = l.Limited || (iteration > 0 && rate > SlowRate && !near);
             before = l.Limited ? double.PositiveInfinity : size;
+        }
+
+        return GiveUp(weight);
+    }
+
+    private bool GiveUp(double[] weight)
+    {
+        var size = 0.0;
+        for (var i = 1; i < weight.Length; i++)
+        {
+            var s = Math.Abs(Update[i]) * weight[i];
+
+            // Written so that a NaN is caught as well.
+            if (!(s <= size))
+            {
+                (size, WorstUnknown) = (s, i);
+            }
         }
 
         Invalidate();
@@ -301,17 +318,18 @@ internal sealed class NewtonSolver
     private void Residual(bool useCharges, double a, double[]? target)
     {
         var (x, f, q) = (system.Loads.X, system.Loads.F, system.Loads.Q);
-        for (var i = 1; i < x.Length; i++)
+        var (wide, k) = (Vector<double>.Count, 1);
+        for (; k <= x.Length - wide; k += wide)
         {
-            Update[i] = -((useCharges ? q[i] : 0) + a * f[i]);
+            var left = a * new Vector<double>(f, k);
+            left = useCharges ? new Vector<double>(q, k) + left : left;
+            (target is null ? -left : new Vector<double>(target, k) - left).CopyTo(Update, k);
         }
 
-        if (target is not null)
+        for (; k < x.Length; k++)
         {
-            for (var i = 1; i < x.Length; i++)
-            {
-                Update[i] += target[i];
-            }
+            var left = (useCharges ? q[k] : 0) + a * f[k];
+            Update[k] = target is null ? -left : target[k] - left;
         }
 
         if (Shunt != 0)
@@ -323,21 +341,31 @@ internal sealed class NewtonSolver
         }
     }
 
+    /// <summary>Adds the update to the iterate.</summary>
+    /// <returns>Its largest weighted element; NaN when there is one.</returns>
     private double Apply(double[] weight)
     {
         var x = system.Loads.X;
-        var size = 0.0;
-        for (var i = 1; i < x.Length; i++)
+        var (wide, k, largest) = (Vector<double>.Count, 1, Vector<double>.Zero);
+        for (; k <= x.Length - wide; k += wide)
         {
-            x[i] += Update[i];
-            var s = Math.Abs(Update[i]) * weight[i];
+            var update = new Vector<double>(Update, k);
+            (new Vector<double>(x, k) + update).CopyTo(x, k);
 
-            // Written so that a NaN is caught as well.
-            if (!(s <= size))
-            {
-                size = s;
-                WorstUnknown = i;
-            }
+            // The maximum of anything and a NaN is a NaN.
+            largest = Vector.Max(largest, Vector.Abs(update) * new Vector<double>(weight, k));
+        }
+
+        var size = 0.0;
+        for (var lane = 0; lane < wide; lane++)
+        {
+            size = Math.Max(size, largest[lane]);
+        }
+
+        for (; k < x.Length; k++)
+        {
+            x[k] += Update[k];
+            size = Math.Max(size, Math.Abs(Update[k]) * weight[k]);
         }
 
         return size;
@@ -395,19 +423,32 @@ internal sealed class NewtonSolver
     {
         var q = system.Loads.Q;
         var sign = system.PowerSign;
-        var (moved, left) = (0.0, 0.0);
-        for (var i = 1; i < q.Length; i++)
+        var (wide, k, moved, left) = (Vector<double>.Count, 1, Vector<double>.Zero, Vector<double>.Zero);
+        for (; k <= q.Length - wide; k += wide)
         {
-            if (sign[i] > 0)
+            var (charge, isNode) = (new Vector<double>(q, k), Vector.GreaterThan(new Vector<double>(sign, k), Vector<double>.Zero));
+            moved = Vector.Max(moved, Vector.ConditionalSelect(isNode, Vector.Abs(charge - new Vector<double>(target, k)), Vector<double>.Zero));
+            left = Vector.Max(left, Vector.ConditionalSelect(isNode, Vector.Abs(new Vector<double>(Update, k)) - Rounding * Vector.Abs(charge), Vector<double>.Zero));
+        }
+
+        var (mostMoved, mostLeft) = (0.0, 0.0);
+        for (var lane = 0; lane < wide; lane++)
+        {
+            (mostMoved, mostLeft) = (Math.Max(mostMoved, moved[lane]), Math.Max(mostLeft, left[lane]));
+        }
+
+        for (; k < q.Length; k++)
+        {
+            if (sign[k] > 0)
             {
-                moved = Math.Max(moved, Math.Abs(q[i] - target[i]));
-                left = Math.Max(left, Math.Abs(Update[i]) - Rounding * Math.Abs(q[i]));
+                mostMoved = Math.Max(mostMoved, Math.Abs(q[k] - target[k]));
+                mostLeft = Math.Max(mostLeft, Math.Abs(Update[k]) - Rounding * Math.Abs(q[k]));
             }
         }
 
         // Charging currents count for the scale as well: a switch that empties a capacitor carries them past every branch unknown.
-        var most = CurrentTolerance * Math.Max(a * CurrentScale, moved);
-        if (left <= most)
+        var most = CurrentTolerance * Math.Max(a * CurrentScale, mostMoved);
+        if (mostLeft <= most)
         {
             return true;
         }

@@ -42,6 +42,7 @@ internal sealed class StageSolver
     private readonly NewtonSolver newton;
     private readonly StageMethod method;
     private readonly bool[] followsFromRates;
+    private readonly double[] isJudged;
     private readonly double[] excitation;
     private readonly double[] target;
     private readonly double[] error;
@@ -59,6 +60,7 @@ internal sealed class StageSolver
     {
         (this.system, this.newton, this.method, this.followsFromRates) = (system, newton, method, followsFromRates);
         ratePasses = method.Order >= 4 ? 2 : 1;
+        isJudged = [.. followsFromRates.Select(follows => follows ? 0.0 : 1.0)];
         var size = system.Size + 1;
         excitation = new double[size];
         target = new double[size];
@@ -135,7 +137,6 @@ internal sealed class StageSolver
     public bool TryStep(double time, double h, double[] weight, out double size, out int worst)
     {
         var l = system.Loads;
-        var n = system.Size;
         var a = method.Gamma * h;
         (AbsorbedEnergy, SourceEnergy, size, worst) = (0, 0, 0, 0);
         length = h;
@@ -159,11 +160,7 @@ internal sealed class StageSolver
             }
 
             l.X.CopyTo(Values[i], 0);
-            var f = slope[i];
-            for (var k = 1; k <= n; k++)
-            {
-                f[k] = (target[k] - l.Q[k]) / a;
-            }
+            FindSlope(slope[i], l.Q, a);
 
             AddPower(at, i, h);
         }
@@ -296,9 +293,15 @@ internal sealed class StageSolver
         var delta = RateStep * h;
         system.Excite(time - delta, sourceRate);
         system.Excite(time, excitation);
-        for (var k = 1; k < sourceRate.Length; k++)
+        var (wide, at) = (Vector<double>.Count, 1);
+        for (; at <= sourceRate.Length - wide; at += wide)
         {
-            sourceRate[k] = (excitation[k] - sourceRate[k]) / delta;
+            ((new Vector<double>(excitation, at) - new Vector<double>(sourceRate, at)) / delta).CopyTo(sourceRate, at);
+        }
+
+        for (; at < sourceRate.Length; at++)
+        {
+            sourceRate[at] = (excitation[at] - sourceRate[at]) / delta;
         }
 
         system.AddDrift(time, sourceRate);
@@ -307,10 +310,7 @@ internal sealed class StageSolver
         {
             system.RateDefect(EndRate, slope[^1], sourceRate, coefficient, error);
             newton.ApplyInverse(error);
-            for (var k = 1; k < error.Length; k++)
-            {
-                EndRate[k] += error[k];
-            }
+            AddScaled(EndRate, 1, error);
         }
 
         DenseMiss = 0;
@@ -320,51 +320,82 @@ internal sealed class StageSolver
         }
     }
 
-    /// <summary>Where the cubic misses the inner stage by far, the rates are not to be trusted (a diode that began to conduct
-    /// inside the step): there a straight line invents no peaks.</summary>
-    private void StraightenOutliers(double h, double[] weight)
-    {
-        var c = method.Nodes[method.DenseStage];
-        var (x0, xc, x1) = (Values[0], Values[method.DenseStage], Values[^1]);
-        for (var k = 1; k < xc.Length; k++)
-        {
-            var u = 1 - c;
-            var cubic = u * u * ((1 + 2 * c) * x0[k] + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1[k] - h * u * EndRate[k]);
-            var away = Math.Abs(cubic - xc[k]);
-            if (!followsFromRates[k])
-            {
-                DenseMiss = Math.Max(DenseMiss, Math.Max(away, MissAtKink(k, h)) * weight[k]);
-            }
-
-            var span = Math.Max(x0[k], Math.Max(xc[k], x1[k])) - Math.Min(x0[k], Math.Min(xc[k], x1[k]));
-            if (!(away * weight[k] < OutlierLimit || away < OutlierShare * span))
-            {
-                EndRate[k] = StartRate[k] = (x1[k] - x0[k]) / h;
-            }
-        }
-    }
-
     /// <summary>
-    /// Largest distance of the cubic from any inner stage. The others are less accurate than the dense stage, so what they say
+    /// Where the cubic misses the inner stage by far, the rates are not to be trusted (a diode that began to conduct inside the
+    /// step): there a straight line invents no peaks. The other inner stages are less accurate than the dense stage, so what they say
     /// counts only where it is a good part of the way that the unknown goes: a kink, seldom seen by one stage alone.
     /// </summary>
-    private double MissAtKink(int k, double h)
+    private void StraightenOutliers(double h, double[] weight)
     {
-        var (x0, x1) = (Values[0][k], Values[^1][k]);
-        var (low, high, miss) = (Math.Min(x0, x1), Math.Max(x0, x1), 0.0);
-        for (var s = 1; s < Values.Length - 1; s++)
+        var (wide, worst, k) = (Vector<double>.Count, Vector<double>.Zero, 1);
+        for (; k <= weight.Length - wide; k += wide)
         {
-            var v = Values[s][k];
-            low = Math.Min(low, v);
-            high = Math.Max(high, v);
-            var c = method.Nodes[s];
-            var u = 1 - c;
-            var cubic = u * u * ((1 + 2 * c) * x0 + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1 - h * u * EndRate[k]);
-            miss = Math.Max(miss, Math.Abs(cubic - v));
+            var (x0, x1, r0, r1) = (new Vector<double>(Values[0], k), new Vector<double>(Values[^1], k), new Vector<double>(StartRate, k), new Vector<double>(EndRate, k));
+            var (low, high, away, span, miss) = (Vector.Min(x0, x1), Vector.Max(x0, x1), Vector<double>.Zero, Vector<double>.Zero, Vector<double>.Zero);
+            var (ends, w) = ((low, high), new Vector<double>(weight, k));
+            for (var s = 1; s < Values.Length - 1; s++)
+            {
+                var (c, v) = (method.Nodes[s], new Vector<double>(Values[s], k));
+                var u = 1 - c;
+                var distance = Vector.Abs(u * u * ((1 + 2 * c) * x0 + h * c * r0) + c * c * ((3 - 2 * c) * x1 - h * u * r1) - v);
+                (low, high, miss) = (Vector.Min(low, v), Vector.Max(high, v), Vector.Max(miss, distance));
+                if (s == method.DenseStage)
+                {
+                    (away, span) = (distance, Vector.Max(ends.high, v) - Vector.Min(ends.low, v));
+                }
+            }
+
+            var kink = Vector.ConditionalSelect(Vector.GreaterThan(miss, KinkShare * (high - low)), miss, Vector<double>.Zero);
+            worst = Vector.Max(worst, Vector.Max(away, kink) * w * new Vector<double>(isJudged, k));
+            var fits = Vector.LessThan(away * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(away, OutlierShare * span);
+            if (!Vector.EqualsAll(fits, Vector<long>.AllBitsSet))
+            {
+                for (var lane = 0; lane < wide; lane++)
+                {
+                    if (fits[lane] == 0)
+                    {
+                        Straighten(k + lane, h);
+                    }
+                }
+            }
         }
 
-        return miss > KinkShare * (high - low) ? miss : 0;
+        for (var lane = 0; lane < wide; lane++)
+        {
+            DenseMiss = Math.Max(DenseMiss, worst[lane]);
+        }
+
+        for (; k < weight.Length; k++)
+        {
+            StraightenOutlier(k, h, weight[k]);
+        }
     }
+
+    /// <summary>The same for one unknown.</summary>
+    private void StraightenOutlier(int k, double h, double weight)
+    {
+        var (x0, x1) = (Values[0][k], Values[^1][k]);
+        var (low, high, away, span, miss) = (Math.Min(x0, x1), Math.Max(x0, x1), 0.0, 0.0, 0.0);
+        for (var s = 1; s < Values.Length - 1; s++)
+        {
+            var (c, v) = (method.Nodes[s], Values[s][k]);
+            var u = 1 - c;
+            var distance = Math.Abs(u * u * ((1 + 2 * c) * x0 + h * c * StartRate[k]) + c * c * ((3 - 2 * c) * x1 - h * u * EndRate[k]) - v);
+            (low, high, miss) = (Math.Min(low, v), Math.Max(high, v), Math.Max(miss, distance));
+            if (s == method.DenseStage)
+            {
+                (away, span) = (distance, Math.Max(Math.Max(x0, x1), v) - Math.Min(Math.Min(x0, x1), v));
+            }
+        }
+
+        DenseMiss = Math.Max(DenseMiss, Math.Max(away, miss > KinkShare * (high - low) ? miss : 0) * weight * isJudged[k]);
+        if (!(away * weight < OutlierLimit || away < OutlierShare * span))
+        {
+            Straighten(k, h);
+        }
+    }
+
+    private void Straighten(int k, double h) => EndRate[k] = StartRate[k] = (Values[^1][k] - Values[0][k]) / h;
 
     /// <summary>Value of all unknowns inside the last step, by the cubic through both ends with the rates there.</summary>
     /// <param name="theta">Position in the step, 0..1.</param>
@@ -382,7 +413,13 @@ internal sealed class StageSolver
         var c = method.Nodes[method.DenseStage];
         var (x0, xc, x1) = (Values[0], Values[method.DenseStage], Values[^1]);
         var (w0, wc, w1) = ((1 - c) / c / h, -1 / (c * (1 - c)) / h, (2 - c) / (1 - c) / h);
-        for (var k = 1; k < EndRate.Length; k++)
+        var (wide, k) = (Vector<double>.Count, 1);
+        for (; k <= EndRate.Length - wide; k += wide)
+        {
+            (w0 * new Vector<double>(x0, k) + wc * new Vector<double>(xc, k) + w1 * new Vector<double>(x1, k)).CopyTo(EndRate, k);
+        }
+
+        for (; k < EndRate.Length; k++)
         {
             EndRate[k] = w0 * x0[k] + wc * xc[k] + w1 * x1[k];
         }
@@ -397,6 +434,21 @@ internal sealed class StageSolver
         }
 
         return vectors;
+    }
+
+    /// <summary>What a stage has left over for dQ/dt, from its charges.</summary>
+    private void FindSlope(double[] f, double[] charge, double a)
+    {
+        var (wide, k) = (Vector<double>.Count, 0);
+        for (; k <= f.Length - wide; k += wide)
+        {
+            ((new Vector<double>(target, k) - new Vector<double>(charge, k)) / a).CopyTo(f, k);
+        }
+
+        for (; k < f.Length; k++)
+        {
+            f[k] = (target[k] - charge[k]) / a;
+        }
     }
 
     private static void AddScaled(double[] target, double factor, double[] vector)

@@ -23,6 +23,7 @@ public sealed class CircuitSystem
     private readonly double[] constantC;
     private readonly int[] rows;
     private readonly int[] columns;
+    private readonly int[] inTurns;
     private (int Slot, int Node, double Volts)[] holds;
     private bool holding;
     private readonly ConstantProduct productG;
@@ -48,8 +49,9 @@ public sealed class CircuitSystem
         columns = [.. binder.Entries.Select(e => e.Column)];
         constantG = new double[rows.Length];
         constantC = new double[rows.Length];
-        productG = new ConstantProduct(rows, columns);
-        productC = new ConstantProduct(rows, columns);
+        inTurns = InTurns(rows);
+        productG = new ConstantProduct(rows, columns, inTurns);
+        productC = new ConstantProduct(rows, columns, inTurns);
         PowerSign = new double[Size + 1];
         foreach (var unknown in Unknowns)
         {
@@ -449,6 +451,20 @@ public sealed class CircuitSystem
         return true;
     }
 
+    /// <summary>Slots in an order that takes an entry of each row in turn: no sum then waits for the one before it. Within a row the order stays.</summary>
+    private static int[] InTurns(int[] rows)
+    {
+        var seen = new Dictionary<int, int>();
+        var turn = new int[rows.Length];
+        for (var s = 1; s < rows.Length; s++)
+        {
+            turn[s] = seen.GetValueOrDefault(rows[s]);
+            seen[rows[s]] = turn[s] + 1;
+        }
+
+        return [.. Enumerable.Range(1, rows.Length - 1).OrderBy(s => turn[s]).ThenBy(s => rows[s])];
+    }
+
     private static (int Slot, int Node, double Volts)[] BindHolds(Circuit circuit, Binder binder)
     {
         var missing = circuit.InitialVoltages.Keys.Where(n => !binder.Nodes.ContainsKey(n)).ToList();
@@ -470,7 +486,7 @@ public sealed class CircuitSystem
         Array.Clear(defect);
         Array.Clear(scratch);
         Array.Clear(holdsCharge);
-        for (var s = 1; s < rows.Length; s++)
+        foreach (var s in inTurns)
         {
             var (row, r) = (rows[s], rate[columns[s]]);
             defect[row] -= g[s] * r;

@@ -28,6 +28,10 @@ public sealed class SparseLu<T>
     private int[] upperColumn = [];
     private int[] targets = [];
     private T[] solveScale = [];
+    private T[] solveFactors = [];
+    private int[] solveTo = [];
+    private int[] solveFrom = [];
+    private int[] solvePosition = [];
 
     /// <summary>Prepares for matrices of a pattern.</summary>
     /// <param name="pattern">Must not be structurally singular.</param>
@@ -127,7 +131,25 @@ public sealed class SparseLu<T>
             }
         }
 
+        PrepareSolve();
         return largest < GrowthLimit;
+    }
+
+    /// <summary>
+    /// Takes the factors in the order in which a solve needs them: all of L and then all of U by columns, as one list of multiply-adds. Rows and columns of a circuit
+    /// are so short that loops over each of them would cost more in branches guessed wrong than in arithmetic. U takes the reciprocal pivots of its columns with it.
+    /// </summary>
+    private void PrepareSolve()
+    {
+        ref var w = ref MemoryMarshal.GetArrayDataReference(factors);
+        ref var position = ref MemoryMarshal.GetArrayDataReference(solvePosition);
+        ref var from = ref MemoryMarshal.GetArrayDataReference(solveFrom);
+        var lower = upperStart[0] - pattern.Size;
+        factors.AsSpan(pattern.Size, lower).CopyTo(solveFactors);
+        for (var i = lower; i < solveFactors.Length; i++)
+        {
+            solveFactors[i] = Unsafe.Add(ref w, Unsafe.Add(ref position, i)) * Unsafe.Add(ref w, Unsafe.Add(ref from, i));
+        }
     }
 
     /// <summary>Solves in place.</summary>
@@ -141,40 +163,24 @@ public sealed class SparseLu<T>
             throw new ArgumentException($"Length {b.Length}; it must be {n + 1}.", nameof(b));
         }
 
-        ref var w = ref MemoryMarshal.GetArrayDataReference(factors);
         ref var v = ref MemoryMarshal.GetArrayDataReference(y);
-        ref var row = ref MemoryMarshal.GetArrayDataReference(lowerRow);
-        ref var column = ref MemoryMarshal.GetArrayDataReference(upperColumn);
-        var pivotRow = search.PivotRow;
+        ref var to = ref MemoryMarshal.GetArrayDataReference(solveTo);
+        ref var from = ref MemoryMarshal.GetArrayDataReference(solveFrom);
+        var (pivotRow, columnOrder) = (search.PivotRow, pattern.ColumnOrder);
         for (var k = 0; k < n; k++)
         {
             Unsafe.Add(ref v, k) = b[pivotRow[k] + 1] * solveScale[k];
         }
 
-        var first = lowerStart[0];
-        for (var k = 0; k < n; k++)
+        var w = solveFactors;
+        for (var i = 0; i < w.Length; i++)
         {
-            var x = Unsafe.Add(ref v, k);
-            var end = lowerStart[k + 1];
-            for (var p = lowerStart[k]; p < end; p++)
-            {
-                Unsafe.Add(ref v, Unsafe.Add(ref row, p - first)) -= Unsafe.Add(ref w, p) * x;
-            }
+            Unsafe.Add(ref v, Unsafe.Add(ref to, i)) -= w[i] * Unsafe.Add(ref v, Unsafe.Add(ref from, i));
         }
 
-        var firstUpper = upperStart[0];
-        for (var k = n - 1; k >= 0; k--)
+        for (var k = 0; k < n; k++)
         {
-            var x = Unsafe.Add(ref v, k);
-            var end = upperStart[k + 1];
-            for (var q = upperStart[k]; q < end; q++)
-            {
-                x -= Unsafe.Add(ref w, q) * Unsafe.Add(ref v, Unsafe.Add(ref column, q - firstUpper));
-            }
-
-            x *= Unsafe.Add(ref w, k);
-            Unsafe.Add(ref v, k) = x;
-            b[pattern.ColumnOrder[k] + 1] = x;
+            b[columnOrder[k] + 1] = Unsafe.Add(ref v, k) * factors[k];
         }
     }
 
@@ -245,7 +251,29 @@ public sealed class SparseLu<T>
         }
 
         FindTargets();
+        LayOutSolve();
         ScaleSlots(stepOfRow);
+    }
+
+    private void LayOutSolve()
+    {
+        var (n, at) = (pattern.Size, 0);
+        var entries = factors.Length - n;
+        (solveFactors, solveTo, solveFrom, solvePosition) = (new T[entries], new int[entries], new int[entries], new int[entries]);
+        for (var k = 0; k < n; k++)
+        {
+            for (var p = lowerStart[k]; p < lowerStart[k + 1]; p++, at++)
+            {
+                (solveTo[at], solveFrom[at], solvePosition[at]) = (lowerRow[p - n], k, p);
+            }
+        }
+
+        var byColumn = Enumerable.Range(0, n).SelectMany(row => Enumerable.Range(upperStart[row], upperStart[row + 1] - upperStart[row]).Select(q => (Row: row, Column: upperColumn[q - upperStart[0]], q)));
+        foreach (var (row, column, q) in byColumn.OrderByDescending(e => e.Column).ThenByDescending(e => e.Row))
+        {
+            (solveTo[at], solveFrom[at], solvePosition[at]) = (row, column, q);
+            at++;
+        }
     }
 
     private void FindTargets()

@@ -130,17 +130,20 @@ public sealed class AveragedFlyback : ConverterController, IDrift
         var x = loads.X;
         Span<Slopes> currents = stackalloc Slopes[Ports];
         Currents(loads.Time, x, currents);
-        for (var (p, k) = (0, 0); p < Ports; p++)
+        Span<double> slopes = stackalloc double[Slopes.Count];
+        var (f, g) = (loads.F, loads.G);
+        for (var p = 0; p < Ports; p++)
         {
-            loads.F[from[p]] += currents[p].Value;
-            loads.F[to[p]] -= currents[p].Value;
-            for (var c = 0; c < Controls; c++, k += 4)
+            f[from[p]] += currents[p].Value;
+            f[to[p]] -= currents[p].Value;
+            currents[p].CopyTo(slopes);
+            var at = slots.AsSpan(4 * Controls * p, 4 * Controls);
+            for (var c = 0; c < Controls; c++)
             {
-                var g = currents[p][c];
-                loads.G[slots[k]] += g;
-                loads.G[slots[k + 1]] -= g;
-                loads.G[slots[k + 2]] -= g;
-                loads.G[slots[k + 3]] += g;
+                g[at[4 * c]] += slopes[c];
+                g[at[4 * c + 1]] -= slopes[c];
+                g[at[4 * c + 2]] -= slopes[c];
+                g[at[4 * c + 3]] += slopes[c];
             }
         }
     }

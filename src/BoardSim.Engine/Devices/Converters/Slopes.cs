@@ -17,6 +17,16 @@ internal readonly struct Slopes
     /// <summary>Its derivative with respect to a quantity, from 0.</summary>
     public double this[int quantity] => quantity < 4 ? first[quantity] : last;
 
+    /// <summary>Number of quantities.</summary>
+    public const int Count = 5;
+
+    /// <summary>Copies the derivatives to a span of that length.</summary>
+    public void CopyTo(Span<double> derivatives)
+    {
+        first.CopyTo(derivatives);
+        derivatives[Count - 1] = last;
+    }
+
     public static implicit operator Slopes(double value) => new(value, Vector256<double>.Zero, 0);
 
     /// <summary>One of the quantities themselves.</summary>
