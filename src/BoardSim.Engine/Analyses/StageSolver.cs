@@ -222,8 +222,10 @@ internal sealed class StageSolver
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
     public double EulerNoise(double h, double[] weight) => Largest(newton.RoundingNoise(true, h, StartCharge), weight);
 
-    /// <summary>The same of the last step whose error estimate was too large; 0 where it was not.</summary>
-    public double Noise { get; private set; }
+    /// <summary>The same of the step just solved.</summary>
+    /// <param name="h">Its length.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    public double Noise(double h, double[] weight) => Largest(newton.RoundingNoise(true, method.Gamma * h, target), weight);
 
     /// <summary>The same for the nodes of heat, in watts, as of the last <see cref="Residual"/>.</summary>
     public double HeatResidual { get; private set; }
@@ -557,7 +559,7 @@ internal sealed class StageSolver
         }
 
         newton.ApplyInverse(error);
-        (size, worst, Noise) = (0, 0, 0);
+        (size, worst) = (0, 0);
         for (var k = 1; k < error.Length; k++)
         {
             var s = Math.Abs(error[k]) * weight[k];
@@ -577,7 +579,6 @@ internal sealed class StageSolver
     private void DiscountRounding(double h, double[] weight, ref double size, ref int worst)
     {
         var noise = newton.RoundingNoise(true, method.Gamma * h, target);
-        Noise = Largest(noise, weight);
         (size, worst) = (0, 0);
         for (var k = 1; k < error.Length; k++)
         {

@@ -142,6 +142,7 @@ public sealed class TransientRun : IDisposable
     private int patience = Patience;
     private bool isTrial;
     private bool jumped;
+    private double noise;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
     /// <param name="system">The compiled circuit.</param>
@@ -500,9 +501,9 @@ public sealed class TransientRun : IDisposable
         for (var attempt = 0; ; attempt++)
         {
             var solved = stages.TryEuler(Time, h, scale.Weight, out var worst);
-            if (solved && h < longest && stages.EulerNoise(h, scale.Weight) * LocalAccuracy is var noise && !(noise <= NoisyShare))
+            if (solved && h < longest && stages.EulerNoise(h, scale.Weight) * LocalAccuracy / NoisyShare is var tooMuch && !(tooMuch <= 1))
             {
-                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(noise) ? noise / NoisyShare : LongestLeap, ShortestLeap, LongestLeap), longest));
+                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
             }
             else if (solved && (noisy > 0 || attempt >= 4 || h <= StepInShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
             {
@@ -591,11 +592,11 @@ public sealed class TransientRun : IDisposable
 
             if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !IsNoisy(h))
             {
-                Reject(h, Math.Clamp(LongestStep(size), Math.Clamp(stages.Noise * LocalAccuracy / NoisyShare, 0.1, 0.8), 0.8), worst, "the error estimate stays too large");
+                Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
-            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy))
+            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !IsNoisy(h))
             {
                 missedAt = h;
                 Reject(h, 0.25, worst, "the power balance is missed");
@@ -604,7 +605,7 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             rated = true;
-            if (BendsTooSharply(h, ref missed))
+            if (BendsTooSharply(h, ref missed) && !IsNoisy(h))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
                 caution = afterBreak && hoped ? 0 : CautiousSteps;
@@ -772,14 +773,22 @@ public sealed class TransientRun : IDisposable
         return true;
     }
 
-    /// <summary>True when rounding would make too much of a shorter step: then its error is the lesser evil, and counted.</summary>
+    /// <summary>True when rounding would make too much of a shorter step: then what is wrong with this one is the lesser evil, and counted.</summary>
     private bool IsNoisy(double h)
     {
-        if (!(stages.Noise * LocalAccuracy > NoisyShare) || h > LongestNoisy * options.Stop)
+        if (h > LongestNoisy * options.Stop)
         {
             return false;
         }
 
+        noise = stages.Noise(h, scale.Weight) * LocalAccuracy / NoisyShare;
+        if (noise <= 1)
+        {
+            return false;
+        }
+
+        // A noise that is no number is the largest there is.
+        noise = 0;
         counters.Forced++;
         return true;
     }
@@ -821,7 +830,9 @@ public sealed class TransientRun : IDisposable
             (isTrial, patience) = (false, Math.Min(2 * Math.Max(patience, Patience), MostPatience));
         }
 
-        step = h * factor;
+        // No shorter than rounding allows, where that is known.
+        step = h * Math.Max(factor, Math.Min(noise, 0.8));
+        noise = 0;
 
         // Written so that a NaN ends it as well.
         if (!(step >= SmallestStep()))
