@@ -598,7 +598,7 @@ internal sealed class StageSolver
             var s = noise[k] * weight[k];
 
             // Written so that a NaN is the largest.
-            if (system.PowerSign[k] > 0 && !followsFromRates[k] && !(s <= largest))
+            if (system.PowerSign[k] > 0 && !(s <= largest))
             {
                 largest = s;
             }
