@@ -64,7 +64,7 @@ public sealed class TransientRun : IDisposable
     /// Share of what an unknown has shown of late that rounding may make of it within a step. Where charges are carried past each other on an island that hangs on an opened lead, or windings are coupled
     /// perfectly, that grows with the reciprocal of the step: the last place of a charge over so short a time is a current, that by the leak's ohms is volts, whose own last place is more than the charge's.
     /// </summary>
-    private const double NoisyShare = 1e-2;
+    private const double NoisyShare = 1.5e-3;
 
     /// <summary>Longest step, relative to the run, that an error estimate is overruled for on that account.</summary>
     private const double LongestNoisy = 1e-6;
