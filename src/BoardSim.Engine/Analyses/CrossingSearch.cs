@@ -83,8 +83,19 @@ internal sealed class CrossingSearch
             }
             else if (h >= high)
             {
-                // The dense output saw a crossing that the solver does not: so far, then, there is none.
-                return None;
+                // The dense output saw a crossing that the solver does not: so far, then, there is none. But another guard may have crossed meanwhile,
+                // behind this one; it would stand beyond zero from now on and never be heard.
+                guard = guards.Crossed(start + h, stages.Values[^1]);
+                if (guard < 0)
+                {
+                    return None;
+                }
+
+                (low, high, highIsSolved) = (0, h, true);
+                (lastH, lastValue, earlierH, earlierValue) = (double.NaN, double.NaN, double.NaN, double.NaN);
+                (slope, width, slow) = (double.NaN, h, 0);
+                h *= 0.5;
+                continue;
             }
             else
             {

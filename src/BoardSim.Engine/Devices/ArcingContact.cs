@@ -11,15 +11,12 @@ namespace BoardSim.Engine.Devices;
 /// </para>
 /// Left out: the arc's voltage growing with the gap, striking again after a zero, and what arcs do to the metal.
 /// </summary>
-public sealed class ArcingContact : Device, IDiscrete, ICurrent, IStates
+public sealed class ArcingContact : CoilContact, IDiscrete, IStates
 {
     private const int PartingGuard = 0;
     private const int ClosingGuard = 1;
     private const int OutGuard = 2;
 
-    private int a, b, aa, ab, ba, bb;
-    private double conductance;
-    private RelayCoil? coil;
     private Gap gap;
 
     /// <summary>Creates a contact.</summary>
@@ -28,19 +25,9 @@ public sealed class ArcingContact : Device, IDiscrete, ICurrent, IStates
     /// <param name="second">Second node.</param>
     /// <param name="coil">Name of the coil that moves it.</param>
     public ArcingContact(string name, string first, string second, string coil)
-        : base(name, first, second) => Coil = coil;
-
-    /// <summary>Name of the coil that moves the contact.</summary>
-    public string Coil { get; set; }
-
-    /// <summary>True for a contact that is closed while the armature is released.</summary>
-    public bool IsNormallyClosed { get; set; }
-
-    /// <summary>Resistance in ohms when closed, and beside the arc's voltage while one burns, positive.</summary>
-    public double OnResistance { get; set; } = 0.01;
-
-    /// <summary>Resistance in ohms when open, positive.</summary>
-    public double OffResistance { get; set; } = 1e9;
+        : base(name, first, second, coil)
+    {
+    }
 
     /// <summary>Voltage of the arc in volts, positive: 12 V for silver just after parting, 20 to 30 V over a wide gap.</summary>
     public double ArcVoltage { get; set; } = 12;
@@ -68,52 +55,24 @@ public sealed class ArcingContact : Device, IDiscrete, ICurrent, IStates
     public override bool IsExcited => true;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<int>? ExcitedRows => [a, b];
+    public override IReadOnlyList<int>? ExcitedRows => [First, Second];
 
-    /// <inheritdoc/>
-    public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive)];
-
-    private bool Touches => coil is null ? IsNormallyClosed : IsNormallyClosed ? coil.IsResting : coil.IsMade;
-
-    /// <inheritdoc/>
-    public override void RenameOthers(Func<string, string> nameOf)
-    {
-        ArgumentNullException.ThrowIfNull(nameOf);
-        Coil = nameOf(Coil);
-    }
-
-    /// <inheritdoc/>
-    public override void Bind(Binder binder)
-    {
-        a = binder.Node(Nodes[0]);
-        b = binder.Node(Nodes[1]);
-        (aa, ab, ba, bb) = (binder.Slot(a, a), binder.Slot(a, b), binder.Slot(b, a), binder.Slot(b, b));
-        coil = binder.Other<RelayCoil>(Coil);
-    }
-
-    /// <inheritdoc/>
-    public override void StampConstant(Loads loads)
-    {
-        var g = conductance = 1 / (gap.IsClosed || gap.Arc != 0 ? OnResistance : OffResistance);
-        loads.G[aa] += g;
-        loads.G[ab] -= g;
-        loads.G[ba] -= g;
-        loads.G[bb] += g;
-    }
+    // While an arc burns the closed contact's resistance lies beside its voltage.
+    private protected override bool Conducts => gap.IsClosed || gap.Arc != 0;
 
     /// <inheritdoc/>
     public override void Excite(Loads loads)
     {
-        var amperes = gap.Arc * ArcVoltage * conductance;
-        loads.F[a] -= amperes;
-        loads.F[b] += amperes;
+        var amperes = gap.Arc * ArcVoltage * Conductance;
+        loads.F[First] -= amperes;
+        loads.F[Second] += amperes;
     }
 
     // A guard that is beyond zero right after an event is never heard, and coil and arc change theirs at one; so each speaks up only once time has passed since.
     /// <inheritdoc/>
     public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
     {
-        var moved = coil is null || time <= 0 || time > coil.ChangedAt;
+        var moved = MovedAt is not { } at || time <= 0 || time > at;
         values[PartingGuard] = gap.IsClosed && !Touches && moved ? 1 : -1;
         values[ClosingGuard] = !gap.IsClosed && Touches && moved ? 1 : -1;
         values[OutGuard] = gap.Arc != 0 && time > gap.Since ? LeastCurrent - gap.Arc * Current(x) : -LeastCurrent;
@@ -138,14 +97,11 @@ public sealed class ArcingContact : Device, IDiscrete, ICurrent, IStates
     public double State(int state, double time, ReadOnlySpan<double> x) => (state == 0 ? gap.IsClosed : gap.Arc != 0) ? 1 : 0;
 
     /// <inheritdoc/>
-    public double Current(ReadOnlySpan<double> x) => (x[a] - x[b] - gap.Arc * ArcVoltage) * conductance;
+    public override double Current(ReadOnlySpan<double> x) => base.Current(x) - gap.Arc * ArcVoltage * Conductance;
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() =>
-        Ranges.Positive(Name, ("on resistance", OnResistance), ("off resistance", OffResistance), ("arc voltage", ArcVoltage), ("least current of an arc", LeastCurrent));
-
-    /// <inheritdoc/>
-    protected override void Detach() => coil = null;
+        [.. base.Problems(), .. Ranges.Positive(Name, ("arc voltage", ArcVoltage), ("least current of an arc", LeastCurrent))];
 
     /// <summary>Whether the contact touches, the sign of the arc's current, and since when.</summary>
     private readonly record struct Gap(bool IsClosed, int Arc, double Since);

@@ -25,21 +25,24 @@ public class LeapingSupplyTests
         return Transient.Run(new CircuitSystem(board.Circuit), new TransientOptions { Stop = stop, UseInitialConditions = true, Leaps = leaps }, probes);
     }
 
+    /// <summary>Over a window whose ends fall between samples: on a ramp, a sample more or less at either end is more than a thousandth of the mean.</summary>
     private static (double Mean, double Swing) Over(TransientResult run, int probe, double from, double to)
     {
         var (t, v) = (run.Times, run.Values(probe));
-        var (area, length, low, high) = (0.0, 0.0, double.PositiveInfinity, double.NegativeInfinity);
+        var (area, low, high) = (0.0, double.PositiveInfinity, double.NegativeInfinity);
         for (var i = 1; i < t.Length; i++)
         {
-            if (t[i - 1] >= from && t[i] <= to)
+            var (begin, end) = (Math.Max(t[i - 1], from), Math.Min(t[i], to));
+            if (begin < end)
             {
-                area += 0.5 * (v[i] + v[i - 1]) * (t[i] - t[i - 1]);
-                length += t[i] - t[i - 1];
-                (low, high) = (Math.Min(low, v[i]), Math.Max(high, v[i]));
+                var slope = (v[i] - v[i - 1]) / (t[i] - t[i - 1]);
+                var (first, last) = (v[i - 1] + slope * (begin - t[i - 1]), v[i - 1] + slope * (end - t[i - 1]));
+                area += 0.5 * (first + last) * (end - begin);
+                (low, high) = (Math.Min(low, Math.Min(first, last)), Math.Max(high, Math.Max(first, last)));
             }
         }
 
-        return (area / length, high - low);
+        return (area / (to - from), high - low);
     }
 
     [Fact]

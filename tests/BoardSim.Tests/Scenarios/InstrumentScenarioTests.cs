@@ -68,6 +68,19 @@ public class InstrumentScenarioTests
           - {that: it of healthy has a value, why: sample}
         """;
 
+    // Divider of two equal resistors and a meter of 3 kohm: 5 V (10 k || 3 k) / (10 k + 10 k || 3 k) = 0.9375 V while its lead is on, half of 5 V before and after (Ohm's law).
+    [Fact]
+    public void A_lead_that_is_taken_off_loads_no_more()
+    {
+        var text = Divider.Replace("compute: operating-point\n  power: off", "stop: 0.2 s", StringComparison.Ordinal)
+            .Replace("    instrument: ohmmeter", "    instrument: low-impedance-dc-voltmeter\n    settings: {connect-at: 50 ms, disconnect-at: 100 ms}\n    over: 90 ms to 99 ms\n  alone:\n    point: divider\n    instrument: none", StringComparison.Ordinal);
+        var condition = Run(text).Conditions[0];
+        Assert.Equal(0.9375, condition.Readings.Single().Value, 0.005);
+        var alone = condition.Waveform("alone")!;
+        Assert.Equal(2.5, alone.Values[alone.Times.ToArray().TakeWhile(t => t < 49e-3).Count()], 0.005);
+        Assert.Equal(2.5, alone.Values[^1], 0.005);
+    }
+
     // Without power and with the supply's lead open, the sensor of 10 kohm at 25 degC (IEC 60539-1) is all that lies between divider and ground.
     [Fact]
     public void Ohms_on_an_unplugged_board_show_the_part_in_place()
@@ -162,6 +175,9 @@ public class InstrumentScenarioTests
     [InlineData("instrument: frequency-meter", "instrument: esr-meter", "measures at rest")]
     [InlineData("instrument: frequency-meter", "instrument: oscilloscope\n    settings: {trigger: 1 V}", "time-base")]
     [InlineData("instrument: frequency-meter", "instrument: oscilloscope\n    settings: {connect-at: 1 ms}", "earthed clip")]
+    [InlineData("instrument: frequency-meter", "instrument: dc-voltmeter\n    settings: {disconnect-at: 1 ms}", "was put on before")]
+    [InlineData("instrument: frequency-meter", "instrument: dc-voltmeter\n    settings: {connect-at: 2 ms, disconnect-at: 1 ms}", "disconnect later")]
+    [InlineData("instrument: frequency-meter", "instrument: oscilloscope\n    settings: {connect-at: 1 ms, disconnect-at: 2 ms}", "no disconnect-at")]
     [InlineData("instrument: frequency-meter", "instrument: ohmmeter\n    settings: {connect-at: 1 s}", "the run has ended by then")]
     [InlineData("    point: out1\n    instrument: frequency-meter", "    current: out1\n    instrument: dc-voltmeter", "with a clamp or with an ammeter")]
     [InlineData("    instrument: frequency-meter", "    instrument: ohmmeter\n  second:\n    point: out1\n    instrument: diode-test", "second instrument that drives a current")]

@@ -65,4 +65,16 @@ public class LineVoltageRangeTests
         Assert.Equal(regulates, Math.Abs(mean / Rail - 1) < 0.01);
         Assert.True(regulates || mean < 0.98 * Rail, $"{mean} V");
     }
+
+    // A passive two-pole takes no energy out of an empty capacitor (definition of passivity, any textbook on circuits): a converter that goes on switching behind a pulled plug
+    // empties its bulk capacitor and no further. The leads of the bench and the start resistor leave millivolts.
+    [Fact]
+    public void An_empty_bulk_capacitor_is_not_drawn_below_zero()
+    {
+        var design = BoardFile.Read(Path.Combine(Repository.Boards, "proofer-120v.yaml")).Make();
+        design.Value("mains.unplug.at").Set(design, 1.1);
+        var bulk = Bench.Run(design.Build(), 0, 1.5, 2e-3).V("bridge.bulk").Slice(1.1, 1.5);
+        Assert.InRange(bulk.Minimum().Value, -0.05, 20);
+        Assert.InRange(bulk.Maximum().Value, 140, 170);
+    }
 }

@@ -248,10 +248,15 @@ public sealed class AveragedFlyback : ConverterController, IDrift
         var clamp = 0.5 * s.LeakageInductance * f * high * high / (LeastClamp + Slopes.Positive(vcl - reflected - LeastClamp, 0.5));
         var winding = s.AuxiliaryRatio * reflected / s.Ratio;
         var auxiliary = d2 * Slopes.Positive(winding - s.AuxiliaryVoltage - vcc, 0.01) / s.AuxiliaryResistance;
-        currents[0] = input;
-        currents[1] = s.Ratio * (share - clamp) - s.AuxiliaryRatio * auxiliary;
-        currents[2] = clamp;
-        currents[3] = auxiliary;
+
+        // Below the least input the divisions above go on with that; a switch draws nothing from an empty capacitor, nor does it carry anything over. The
+        // windings' share fades twice, so that it is no more than what comes in.
+        var left = Slopes.Fade(vin / LeastInput);
+        var carried = left * left;
+        currents[0] = left * input;
+        currents[1] = carried * (s.Ratio * (share - clamp) - s.AuxiliaryRatio * auxiliary);
+        currents[2] = carried * clamp;
+        currents[3] = carried * auxiliary;
         return duty.Value;
     }
 

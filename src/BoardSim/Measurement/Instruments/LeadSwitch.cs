@@ -3,7 +3,7 @@ using BoardSim.Engine.Devices;
 
 namespace BoardSim.Measurement;
 
-/// <summary>A lead that somebody puts on at a given instant: open before, closed after.</summary>
+/// <summary>A lead that somebody puts on at a given instant, and may take off again: open before, closed after.</summary>
 internal static class LeadSwitch
 {
     // Far above the input of any instrument, so that an open lead shows nowhere.
@@ -37,10 +37,18 @@ internal static class LeadSwitch
     /// <param name="point">Node under the lead.</param>
     /// <param name="at">Instant in seconds, positive.</param>
     /// <param name="ohms">Resistance of the closed lead in ohms, positive.</param>
-    public static void Add(Circuit circuit, string name, string instrument, string point, double at, double ohms = ClosedOhms)
+    /// <param name="until">Instant in seconds when it is taken off again, later than <paramref name="at"/> by more than the hand takes; null for a lead that stays.</param>
+    public static void Add(Circuit circuit, string name, string instrument, string point, double at, double ohms = ClosedOhms, double? until = null)
     {
         var hand = $"{name}_hand";
-        circuit.Add(new VoltageSource($"V{hand}", hand, Circuit.Ground, new PiecewiseLinearWaveform([0, at, at + Edge], [0, 0, 1])));
+        var (times, levels) = (new List<double> { 0, at, at + Edge }, new List<double> { 0, 0, 1 });
+        if (until is { } off)
+        {
+            times.AddRange([Math.Max(off, at + 2 * Edge), Math.Max(off, at + 2 * Edge) + Edge]);
+            levels.AddRange([1, 0]);
+        }
+
+        circuit.Add(new VoltageSource($"V{hand}", hand, Circuit.Ground, new PiecewiseLinearWaveform(times, levels)));
         circuit.Add(new VoltageSwitch($"S{name}", instrument, point, hand, Circuit.Ground, new SwitchModel
         {
             OnResistance = ohms,

@@ -14,6 +14,10 @@ public sealed partial record Multimeter
     /// <summary>Form factor of the sine, pi/(2 sqrt 2): what an average-responding meter multiplies by.</summary>
     private static readonly double SineFormFactor = Math.PI / (2 * Math.Sqrt(2));
 
+    /// <summary>Surge impedance of a pair of test leads in ohms (common practice, no source): what a point feels in the first nanoseconds after a lead of some
+    /// capacitance has been put on it. Without it that charge would flow at once, and its spike would reset a processor.</summary>
+    private const double LeadImpedance = 150;
+
     /// <summary>What tables call it.</summary>
     public string Name { get; init; } = "multimeter";
 
@@ -100,8 +104,9 @@ public sealed partial record Multimeter
     /// <param name="referenceNode">Node under the black lead.</param>
     /// <param name="name">Name of the connection, without spaces.</param>
     /// <param name="at">Instant in seconds when the red lead is put on, for all but the current functions; null for a lead that is on all the time.</param>
+    /// <param name="until">Instant in seconds when it is taken off again, later than <paramref name="at"/>; null for a lead that stays.</param>
     /// <returns>Where the voltage is recorded that the meter reads: at its own input, which is the point once the lead is on.</returns>
-    public Tap Attach(Circuit circuit, string node, string referenceNode, string name, double? at = null)
+    public Tap Attach(Circuit circuit, string node, string referenceNode, string name, double? at = null, double? until = null)
     {
         ArgumentNullException.ThrowIfNull(circuit);
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
@@ -115,7 +120,7 @@ public sealed partial record Multimeter
         if (MeasuresVolts)
         {
             circuit.Add(new Resistor($"R{name}", lead, referenceNode, LowImpedance ? LowInputResistance : InputResistance));
-            circuit.Add(new Capacitor($"C{name}", lead, referenceNode, InputCapacitance));
+            circuit.Add(new Capacitor($"C{name}", lead, referenceNode, InputCapacitance) { SeriesResistance = at is null ? 0 : LeadImpedance });
         }
         else
         {
@@ -130,7 +135,7 @@ public sealed partial record Multimeter
 
         if (at is { } instant)
         {
-            LeadSwitch.Add(circuit, name, lead, node, instant);
+            LeadSwitch.Add(circuit, name, lead, node, instant, until: until);
         }
 
         // A tester looks for a voltage of the circuit's own before it drives any current, so it looks at the point.

@@ -63,6 +63,9 @@ internal static class InstrumentFormat
         new(
             new Field("connect-at", new QuantityType(Unit.Second, 0, 1e4, Above: true), "When the lead, or the earthed clip, is put on; it is on from the start without it."),
             [Kind.Oscilloscope, .. InstrumentKinds.Voltmeters, .. InstrumentKinds.Counters, .. InstrumentKinds.Testers]),
+        new(
+            new Field("disconnect-at", new QuantityType(Unit.Second, 0, 1e4, Above: true), "When the lead that was put on with connect-at is taken off again, so that one meter does not load what the next one reads; it stays on without it."),
+            [.. InstrumentKinds.Voltmeters, .. InstrumentKinds.Counters]),
         new(new Field("probe", new ChoiceType([.. Probe.Select(w => new Word(w.Name, w.Description))]), "The probe; 10x without it."), Kind.Oscilloscope),
         new(new Field("tip-capacitance", new QuantityType(Unit.Farad, 0, 1e-9), "Capacitance in the tip of the 10x probe, as its trimmer is set; the right one, 12 pF, without it."), Kind.Oscilloscope),
         new(new Field("clip", new ChoiceType([.. Clip.Select(w => new Word(w.Name, w.Description))]), "What the reference clip is tied to; floating without it."), Kind.Oscilloscope),

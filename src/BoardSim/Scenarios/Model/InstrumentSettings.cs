@@ -44,6 +44,9 @@ public sealed record InstrumentSettings
     /// <summary>Instant in seconds when lead or clip is put on.</summary>
     public double? ConnectAt { get; init; }
 
+    /// <summary>Instant in seconds when the lead is taken off again; null when it stays.</summary>
+    public double? DisconnectAt { get; init; }
+
     /// <summary>True for a 1:1 probe.</summary>
     public bool? IsDirectProbe { get; init; }
 

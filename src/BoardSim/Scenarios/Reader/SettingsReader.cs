@@ -7,7 +7,7 @@ namespace BoardSim.Scenarios.Reader;
 internal static class SettingsReader
 {
     private static readonly string[] OfTrigger = ["slope", "position", "time-base"];
-    private static readonly string[] OfTime = ["connect-at", "trigger"];
+    private static readonly string[] OfTime = ["connect-at", "disconnect-at", "trigger"];
 
     public static InstrumentSettings Read(Section observation, InstrumentKind instrument, RunSettings run, BlockInHand? block)
     {
@@ -40,6 +40,7 @@ internal static class SettingsReader
             TestFrequency = section.Quantity("test-frequency"),
             Detection = section.Choice("detection", InstrumentFormat.Detection)?.Value,
             ConnectAt = section.Quantity("connect-at"),
+            DisconnectAt = section.Quantity("disconnect-at"),
             IsDirectProbe = section.Choice("probe", InstrumentFormat.Probe)?.Value,
             TipCapacitance = section.Quantity("tip-capacitance"),
             IsClipEarthed = section.Choice("clip", InstrumentFormat.Clip)?.Value,
@@ -101,6 +102,11 @@ internal static class SettingsReader
         if (section.Has("trigger") && !section.Has("time-base"))
         {
             section.Note("trigger", "a triggered trace is one screen long; add its \"time-base\"");
+        }
+
+        if (set.DisconnectAt is { } off && !(set.ConnectAt < off))
+        {
+            section.Note("disconnect-at", set.ConnectAt is null ? "a lead that is taken off was put on before; add \"connect-at\"" : "the lead is put on no earlier than that; disconnect later");
         }
 
         if (run.Kind == RunKind.OperatingPoint)

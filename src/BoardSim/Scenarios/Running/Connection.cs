@@ -32,7 +32,7 @@ internal abstract class Connection
         InstrumentKind.DifferentialProbe => new DifferentialConnection(Instruments.Differential(spec)),
         InstrumentKind.EsrMeter => new EsrConnection(Instruments.Esr(spec)),
         _ when InstrumentKinds.Clamps.Contains(spec.Instrument) => new ClampConnection(Instruments.Clamp(spec), spec.Instrument.ShowsNumber()),
-        _ => new MeterConnection(Instruments.Meter(spec), spec.Settings.ConnectAt),
+        _ => new MeterConnection(Instruments.Meter(spec), spec.Settings.ConnectAt, spec.Settings.DisconnectAt),
     };
 
     /// <summary>Makes the instrument part of the circuit, at a point.</summary>

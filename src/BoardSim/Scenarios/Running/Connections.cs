@@ -79,11 +79,11 @@ internal sealed class DifferentialConnection(DifferentialProbe probe) : Connecti
 }
 
 /// <summary>A multimeter; its waveform is the one at its leads, or the current that it interrupts.</summary>
-internal sealed class MeterConnection(Multimeter meter, double? at) : Connection
+internal sealed class MeterConnection(Multimeter meter, double? at, double? until) : Connection
 {
     public override string Name => $"{meter.Name}, {meter.FunctionName}";
 
-    public override Tap Attach(Leads leads) => meter.Attach(leads.Circuit, leads.Node, leads.Reference, leads.Name, at);
+    public override Tap Attach(Leads leads) => meter.Attach(leads.Circuit, leads.Node, leads.Reference, leads.Name, at, until);
 
     public override void Insert(Board board, string part)
     {
