@@ -32,6 +32,11 @@ internal static class CampaignTable
         Line(output, $"{Counts(results)}");
     }
 
+    /// <summary>One case in a line.</summary>
+    /// <param name="result">The case.</param>
+    public static string Row(CaseResult result) =>
+        string.Create(CultureInfo.InvariantCulture, $"{result.Verdict,-9} {result.Case.Block}, {result.Case.Origin}: {result.Points} points, {result.Seconds:F2} s {result.Message}");
+
     private static string Counts(IEnumerable<CaseResult> results)
     {
         var by = results.ToLookup(r => r.Verdict);

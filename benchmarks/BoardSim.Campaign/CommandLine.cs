@@ -30,6 +30,7 @@ internal static class CommandLine
         var threads = new Option<int>("--threads") { Description = "Threads; all processors unless given.", DefaultValueFactory = _ => Environment.ProcessorCount };
         var block = new Option<string?>("--block") { Description = "Draw from this block only." };
         var file = new Option<string?>("--out") { Description = "File for the cases that failed, one JSON object a line; replay takes it." };
+        var each = new Option<bool>("--each") { Description = "Print a line for each case as it ends." };
         foreach (var option in new[] { count, from, threads })
         {
             option.Validators.Add(result =>
@@ -48,20 +49,20 @@ internal static class CommandLine
                 result.AddError($"--block {id}: there is no such block; there are {string.Join(", ", Blocks.BlockCatalogue.All.Select(b => b.Id))}.");
             }
         });
-        var draw = new Command("draw", "Draws cases by seed and number, runs and judges them. Exit code 1 when one failed.") { seed, count, from, threads, block, file };
+        var draw = new Command("draw", "Draws cases by seed and number, runs and judges them. Exit code 1 when one failed.") { seed, count, from, threads, block, file, each };
         draw.SetAction(p => Campaign.Draw(
-            new CampaignPlan(p.GetValue(seed), p.GetValue(from), p.GetValue(count), p.GetValue(threads), p.GetValue(block), p.GetValue(file)), output, error));
+            new CampaignPlan(p.GetValue(seed), p.GetValue(from), p.GetValue(count), p.GetValue(threads), p.GetValue(block), p.GetValue(file), p.GetValue(each)), output, error));
 
         var stored = new Argument<FileInfo>("file") { Description = "File of cases, as draw --out writes it." };
         stored.AcceptExistingOnly();
         var netlist = new Option<bool>("--netlist") { Description = "Print each circuit as a netlist, too." };
-        var replay = new Command("replay", "Runs stored cases again. Exit code 1 when one failed.") { stored, threads, netlist };
+        var replay = new Command("replay", "Runs stored cases again. Exit code 1 when one failed.") { stored, threads, netlist, each };
         replay.SetAction(p =>
         {
             var path = p.GetRequiredValue(stored).FullName;
             try
             {
-                return Campaign.Replay(path, p.GetValue(threads), p.GetValue(netlist), output, error);
+                return Campaign.Replay(path, p.GetValue(threads), p.GetValue(netlist), p.GetValue(each), output, error);
             }
             catch (JsonException wrong)
             {

@@ -34,7 +34,7 @@ public static partial class CaseRun
     private const int MostEvents = 50_000;
 
     /// <summary>Points and board time in seconds within which a part that is said to have no rest has to go to and fro.</summary>
-    private const int BuzzPoints = 200_000;
+    private const int BuzzPoints = 600_000;
     private const double BuzzTime = 1000;
 
     /// <summary>Runs a case.</summary>

@@ -115,28 +115,63 @@ public sealed class OperatingPoint
 
         l.SourceScale = 1;
         undefined = 0;
-        var seen = new HashSet<string>();
-        for (var round = 0; ; round++)
+        var restless = SettleStates(oneByOne: false);
+        if (restless.Count == 0)
+        {
+            return;
+        }
+
+        // Parts that are switched all at once may chase each other where one of them would have held the others: in time, the one that is reached first goes first.
+        system.ResetDiscrete();
+        if (!keepIterate)
+        {
+            rest.CopyTo(l.X, 0);
+        }
+
+        restless = SettleStates(oneByOne: true);
+        if (restless.Count > 0)
+        {
+            throw new SolverException(
+                $"Operating point: the states of {string.Join(", ", restless)} keep changing; the circuit has no stable state at direct current. Start the run from initial conditions (UIC) instead.");
+        }
+    }
+
+    /// <summary>Solves and switches in turn until no part wants to change any more.</summary>
+    /// <param name="oneByOne">True to switch at a time only the part whose threshold is met first on the way from one solution to the next.</param>
+    /// <returns>The parts that keep changing; none when a stable state was found.</returns>
+    private List<string> SettleStates(bool oneByOne)
+    {
+        const int most = 200;
+        var seen = new Dictionary<string, int>();
+        var rounds = new List<List<string>>();
+        var before = new double[system.Discrete.Sum(d => d.GuardCount)];
+        EvaluateGuards(before);
+        while (true)
         {
             FindContinuous();
             Polish();
             if (system.Discrete.Length == 0)
             {
-                return;
+                return [];
             }
 
-            var changed = SwitchDiscrete();
+            var changed = oneByOne ? SwitchFirst(before) : SwitchDiscrete();
             if (changed.Count == 0)
             {
-                return;
+                return [];
             }
 
             // A set of states that comes back is a loop without a stable answer at direct current.
-            var states = string.Join(' ', system.Discrete.Select(d => d.StateName));
-            if (!seen.Add(states) || round > 200)
+            rounds.Add(changed);
+            var states = string.Join(' ', system.Discrete.Select(d => d.RestState));
+            if (!seen.TryAdd(states, rounds.Count))
             {
-                throw new SolverException(
-                    $"Operating point: the states of {string.Join(", ", changed)} keep changing; the circuit has no stable state at direct current. Start the run from initial conditions (UIC) instead.");
+                return [.. rounds.Skip(seen[states]).SelectMany(c => c).Distinct()];
+            }
+
+            if (rounds.Count > most)
+            {
+                return [.. rounds.SelectMany(c => c).Distinct()];
             }
         }
     }
@@ -167,8 +202,8 @@ public sealed class OperatingPoint
         var (sum, turnover, noise) = (0.0, 0.0, 0.0);
         for (var i = 1; i < x.Length; i++)
         {
-            sum += system.PowerSign[i] * x[i] * f[i];
-            turnover += Math.Abs(x[i] * excitation[i]);
+            sum += system.EnergySign[i] * x[i] * f[i];
+            turnover += Math.Abs(system.EnergySign[i] * x[i] * excitation[i]);
         }
 
         // A milliohm at some volts rounds to picoamperes, which may be all that flows in a circuit of gigohms.
@@ -177,7 +212,7 @@ public sealed class OperatingPoint
         var columns = system.Columns;
         for (var s = 1; s < rows.Length; s++)
         {
-            noise += UnitInLastPlace * Math.Abs(system.PowerSign[rows[s]] * x[rows[s]] * g[s] * x[columns[s]]);
+            noise += UnitInLastPlace * Math.Abs(system.EnergySign[rows[s]] * x[rows[s]] * g[s] * x[columns[s]]);
         }
 
         return turnover > 0 ? Math.Max(0, Math.Abs(sum) - noise) / turnover : 0;
@@ -456,6 +491,48 @@ public sealed class OperatingPoint
         }
 
         return changed;
+    }
+
+    private void EvaluateGuards(double[] values)
+    {
+        var at = 0;
+        foreach (var discrete in system.Discrete)
+        {
+            discrete.Guards(options.Time, system.Loads.X, values.AsSpan(at, discrete.GuardCount));
+            at += discrete.GuardCount;
+        }
+    }
+
+    /// <summary>Switches the one part whose guard rises through zero first on the straight way from the last solution to this one.</summary>
+    /// <param name="before">Values of all guards at the last solution; receives those at this one, after the change.</param>
+    private List<string> SwitchFirst(double[] before)
+    {
+        var now = new double[before.Length];
+        EvaluateGuards(now);
+        var (first, guard, earliest) = (-1, -1, double.PositiveInfinity);
+        for (var (d, at) = (0, 0); d < system.Discrete.Length; at += system.Discrete[d].GuardCount, d++)
+        {
+            for (var g = 0; g < system.Discrete[d].GuardCount; g++)
+            {
+                var (from, to) = (before[at + g], now[at + g]);
+                var share = from < 0 ? from / (from - to) : 0;
+                if (to > 0 && share < earliest)
+                {
+                    (first, guard, earliest) = (d, g, share);
+                }
+            }
+        }
+
+        if (first < 0)
+        {
+            return [];
+        }
+
+        system.Discrete[first].Cross(guard, options.Time, system.Loads.X);
+        system.Restamp();
+        newton.Invalidate();
+        EvaluateGuards(before);
+        return [((Device)system.Discrete[first]).Name];
     }
 
     private string Describe() =>

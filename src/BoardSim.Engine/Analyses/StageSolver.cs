@@ -217,6 +217,16 @@ internal sealed class StageSolver
         (lastWasEuler, DenseMiss) = (false, 0);
     }
 
+    /// <summary>Largest part of a node's tolerance that rounding alone makes of the Euler step just solved. Currents that follow from charges have their noise, too, but it goes nowhere.</summary>
+    /// <param name="h">Its length.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    public double EulerNoise(double h, double[] weight) => Largest(newton.RoundingNoise(true, h, StartCharge), weight);
+
+    /// <summary>The same of the step just solved.</summary>
+    /// <param name="h">Its length.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    public double Noise(double h, double[] weight) => Largest(newton.RoundingNoise(true, method.Gamma * h, target), weight);
+
     /// <summary>The same for the nodes of heat, in watts, as of the last <see cref="Residual"/>.</summary>
     public double HeatResidual { get; private set; }
 
@@ -580,6 +590,23 @@ internal sealed class StageSolver
         }
     }
 
+    private double Largest(double[] noise, double[] weight)
+    {
+        var largest = 0.0;
+        for (var k = 1; k < noise.Length; k++)
+        {
+            var s = noise[k] * weight[k];
+
+            // Written so that a NaN is the largest.
+            if (system.PowerSign[k] > 0 && !(s <= largest))
+            {
+                largest = s;
+            }
+        }
+
+        return largest;
+    }
+
     private void AddPower(double time, int stage, double h)
     {
         var b = method.A[^1][stage];
@@ -600,7 +627,7 @@ internal sealed class StageSolver
 
     private (double Absorbed, double Delivered) Power(double[] x, double[] f)
     {
-        var sign = system.PowerSign;
+        var sign = system.EnergySign;
         var (absorbed, delivered) = (0.0, 0.0);
         for (var k = 1; k < x.Length; k++)
         {

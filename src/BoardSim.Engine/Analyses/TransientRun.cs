@@ -60,6 +60,25 @@ public sealed class TransientRun : IDisposable
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
 
+    /// <summary>
+    /// Share of what an unknown has shown of late that rounding may make of it within a step. Where charges are carried past each other on an island that hangs on an opened lead, or windings are coupled
+    /// perfectly, that grows with the reciprocal of the step: the last place of a charge over so short a time is a current, that by the leak's ohms is volts, whose own last place is more than the charge's.
+    /// </summary>
+    private const double NoisyShare = 1.5e-3;
+
+    /// <summary>Longest step, relative to the run, that an error estimate is overruled for on that account.</summary>
+    private const double LongestNoisy = 1e-6;
+
+    /// <summary>Longest Euler step on that account, relative to the step that is hoped for afterwards.</summary>
+    private const double NoisyEulerShare = 0.01;
+
+    /// <summary>Least and most that the Euler step is lengthened by at once.</summary>
+    private const double ShortestLeap = 2;
+    private const double LongestLeap = 1e4;
+
+    /// <summary>Attempts at the step in that are made shorter where Newton fails.</summary>
+    private const int MostStepsIn = 9;
+
     /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
     private const double PassingShare = 1e-9;
 
@@ -123,6 +142,7 @@ public sealed class TransientRun : IDisposable
     private int patience = Patience;
     private bool isTrial;
     private bool jumped;
+    private double noise;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
     /// <param name="system">The compiled circuit.</param>
@@ -149,7 +169,7 @@ public sealed class TransientRun : IDisposable
         guards = new EventGuards(system);
         pace = new WidePace(WideStages, WideLimit, wide?.Worth ?? 0, guards.Count + system.Timed.Length + 1);
         corners = new SourceCorners(system.Timed);
-        energy = new EnergyBook(system.PowerSign);
+        energy = new EnergyBook(system.EnergySign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
         hopes = new FirstSteps(guards.Count + system.Timed.Length + 1);
         start = Begin();
@@ -477,16 +497,38 @@ public sealed class TransientRun : IDisposable
     private void StepIn()
     {
         var h = Math.Max(Math.Min(EulerShare * step, LongestEuler * options.Stop), SmallestStep());
-        int worst;
-        var solved = false;
-        for (var attempt = 0; !(solved = stages.TryEuler(Time, h, scale.Weight, out worst)) || (attempt < 4 && h > StepInShare * options.Stop && energy.Misses(stages, options.Accuracy)); attempt++)
+        var (first, longest, noisy) = (h, NoisyEulerShare * step, 0.0);
+        for (var attempt = 0; ; attempt++)
         {
-            counters.Rejected++;
-            h *= 0.05;
-            if (attempt > 8 && !solved)
+            var solved = stages.TryEuler(Time, h, scale.Weight, out var worst);
+            if (solved && h < longest && stages.EulerNoise(h, scale.Weight) * LocalAccuracy / NoisyShare is var tooMuch && !(tooMuch <= 1))
+            {
+                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
+            }
+            else if (solved && (noisy > 0 || attempt >= 4 || h <= StepInShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
+            {
+                break;
+            }
+            else if (noisy > 0)
+            {
+                // Then the noisy one, rather than none.
+                (h, longest) = (noisy, 0);
+            }
+            else if (attempt < MostStepsIn)
+            {
+                h *= 0.05;
+            }
+            else if (20 * first < longest)
+            {
+                // So short a step is nothing but rounding, perhaps.
+                (h, first) = (20 * first, 20 * first);
+            }
+            else
             {
                 throw Stuck(h, worst, "Newton did not converge right after a discontinuity");
             }
+
+            counters.Rejected++;
         }
 
         smooth = false;
@@ -542,13 +584,19 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn))
+            if (!double.IsFinite(size))
+            {
+                Reject(h, 0.25, worst, "the error estimate is undefined");
+                continue;
+            }
+
+            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !IsNoisy(h))
             {
                 Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
-            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy))
+            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !IsNoisy(h))
             {
                 missedAt = h;
                 Reject(h, 0.25, worst, "the power balance is missed");
@@ -557,7 +605,7 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             rated = true;
-            if (BendsTooSharply(h, ref missed))
+            if (BendsTooSharply(h, ref missed) && !IsNoisy(h))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
                 caution = afterBreak && hoped ? 0 : CautiousSteps;
@@ -725,6 +773,26 @@ public sealed class TransientRun : IDisposable
         return true;
     }
 
+    /// <summary>True when rounding would make too much of a shorter step: then what is wrong with this one is the lesser evil, and counted.</summary>
+    private bool IsNoisy(double h)
+    {
+        if (h > LongestNoisy * options.Stop)
+        {
+            return false;
+        }
+
+        noise = stages.Noise(h, scale.Weight) * LocalAccuracy / NoisyShare;
+        if (noise <= 1)
+        {
+            return false;
+        }
+
+        // A noise that is no number is the largest there is.
+        noise = 0;
+        counters.Forced++;
+        return true;
+    }
+
     /// <summary>
     /// True when the step should be shortened for the sake of what lies between the points. That is worth while as long as the
     /// step is one that shows and shortening helps: a kink comes nearer, noise does not go away.
@@ -762,8 +830,12 @@ public sealed class TransientRun : IDisposable
             (isTrial, patience) = (false, Math.Min(2 * Math.Max(patience, Patience), MostPatience));
         }
 
-        step = h * factor;
-        if (step < SmallestStep())
+        // No shorter than rounding allows, where that is known.
+        step = h * Math.Max(factor, Math.Min(noise, 0.8));
+        noise = 0;
+
+        // Written so that a NaN ends it as well.
+        if (!(step >= SmallestStep()))
         {
             throw Stuck(SmallestStep(), worst, why);
         }

@@ -59,6 +59,7 @@ public sealed class CircuitSystem
         }
 
         IsHeat = HeatNodes(circuit);
+        EnergySign = FindEnergySigns();
         scratch = new double[Size + 1];
         holdsCharge = new bool[Size + 1];
         Loads = NewLoads();
@@ -197,6 +198,12 @@ public sealed class CircuitSystem
     /// of equations and unknowns add up to the power that all parts absorb.</summary>
     internal double[] PowerSign { get; }
 
+    /// <summary>
+    /// <see cref="PowerSign"/> where an unknown times its equation is a power, zero in a thermal equivalent circuit: there a node's equation is in watts already, and kelvins times watts belong into no book of energy.
+    /// (A room at 25 degC that takes up a heater's kilowatt would count as 25 kJ a second.)
+    /// </summary>
+    internal double[] EnergySign { get; }
+
     /// <summary>An unknown in words, for messages: its name and the parts connected to it.</summary>
     internal string Describe(int index)
     {
@@ -220,6 +227,22 @@ public sealed class CircuitSystem
 
     /// <summary>Which unknowns are temperatures of a thermal equivalent circuit: nodes whose equation is a balance of watts.</summary>
     internal bool[] IsHeat { get; }
+
+    private double[] FindEnergySigns()
+    {
+        var signs = (double[])PowerSign.Clone();
+        foreach (var unknown in Unknowns)
+        {
+            var isOfHeat = unknown.Kind == UnknownKind.Current && unknown.Owner is { } owner && IsBetweenHeat(Circuit[owner]);
+            signs[unknown.Index] = IsHeat[unknown.Index] || isOfHeat ? 0 : signs[unknown.Index];
+        }
+
+        return signs;
+    }
+
+    /// <summary>True for a part, such as the source that stands for a room's temperature, all of whose nodes are of heat; the ground is everybody's.</summary>
+    private bool IsBetweenHeat(Device device) =>
+        device.Nodes.Select(NodeIndex).Where(n => n > 0).ToList() is { Count: > 0 } nodes && nodes.TrueForAll(n => IsHeat[n]);
 
     /// <summary>Nodes that a device gives heat to, and what conducts it on from there; the ground is everybody's.</summary>
     private bool[] HeatNodes(Circuit circuit)

@@ -32,4 +32,8 @@ public interface IDiscrete
 
     /// <summary>The discrete state in one word, for event logs: <c>on</c>, <c>released</c>, <c>open</c>.</summary>
     string StateName { get; }
+
+    /// <summary>The discrete state as far as it bears on a direct-current solution, in words: <see cref="StateName"/>, and what a device that counts or waits knows beside it.
+    /// States that are told alike are taken for the same by the search for an operating point.</summary>
+    string RestState => StateName;
 }

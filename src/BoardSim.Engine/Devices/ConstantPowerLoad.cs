@@ -30,6 +30,12 @@ public sealed class ConstantPowerLoad : Device, ICurrent
     /// <summary>Voltage in volts below which the load turns resistive, positive.</summary>
     public double MinimumVoltage { get; set; }
 
+    /// <summary>
+    /// Capacitance of the load's own input in farads, zero or more: filter, switch and tracks. Where the source's resistance is more than <c>v^2/P</c> the voltage has no way to stay, and this
+    /// is all that decides how fast it goes; without any the node jumps, and no transient can follow it (a converter behind a bulk capacitor that has lost contact).
+    /// </summary>
+    public double InputCapacitance { get; set; }
+
     /// <inheritdoc/>
     public override bool IsNonlinear => true;
 
@@ -51,6 +57,16 @@ public sealed class ConstantPowerLoad : Device, ICurrent
     }
 
     /// <inheritdoc/>
+    public override void StampConstant(Loads loads)
+    {
+        ArgumentNullException.ThrowIfNull(loads);
+        loads.C[aa] += InputCapacitance;
+        loads.C[ab] -= InputCapacitance;
+        loads.C[ba] -= InputCapacitance;
+        loads.C[bb] += InputCapacitance;
+    }
+
+    /// <inheritdoc/>
     public override void Evaluate(Loads loads)
     {
         var v = loads.X[a] - loads.X[b];
@@ -67,7 +83,8 @@ public sealed class ConstantPowerLoad : Device, ICurrent
         loads.G[bb] += g;
     }
 
-    /// <inheritdoc/>
+    /// <summary>Current in amperes that the load converts, without what charges its input.</summary>
+    /// <param name="x">The unknowns.</param>
     public double Current(ReadOnlySpan<double> x)
     {
         Conduct(x[a] - x[b], out var i, out _);
@@ -76,7 +93,7 @@ public sealed class ConstantPowerLoad : Device, ICurrent
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() =>
-        Ranges.NotNegative(Name, ("power", Power)).Concat(Ranges.Positive(Name, ("minimum voltage", MinimumVoltage)));
+        Ranges.NotNegative(Name, ("power", Power), ("input capacitance", InputCapacitance)).Concat(Ranges.Positive(Name, ("minimum voltage", MinimumVoltage)));
 
     private void Conduct(double v, out double i, out double g)
     {

@@ -45,9 +45,9 @@ internal sealed class LinearPower(CircuitSystem system)
         for (var slot = 1; slot < matrix.Length; slot++)
         {
             var (row, column) = (system.Rows[slot], system.Columns[slot]);
-            if (matrix[slot] != 0 && system.PowerSign[row] != 0)
+            if (matrix[slot] != 0 && system.EnergySign[row] != 0)
             {
-                entries.Add((row, column, system.PowerSign[row] * matrix[slot]));
+                entries.Add((row, column, system.EnergySign[row] * matrix[slot]));
             }
         }
 

@@ -648,7 +648,7 @@ internal sealed class WideStepSolver
     private void BookEnergy()
     {
         var (absorbed, delivered, stored) = (0.0, 0.0, power.Stored(State(0), State(stages)));
-        var (sign, rows) = (system.PowerSign, layout.ExcitedRows);
+        var (sign, rows) = (system.EnergySign, layout.ExcitedRows);
         for (var i = 1; i <= stages; i++)
         {
             var weight = method.Weights[i] * Length;

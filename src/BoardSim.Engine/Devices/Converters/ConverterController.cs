@@ -55,6 +55,10 @@ public abstract class ConverterController : Device, IDiscrete, ITimed, IStates
     };
 
     /// <inheritdoc/>
+    /// <remarks>At its limit it is about to stop, which the same word without that is not.</remarks>
+    public string RestState => slow.IsLimited ? StateName + ", limited" : StateName;
+
+    /// <inheritdoc/>
     public virtual int GuardCount => SlowGuards;
 
     /// <inheritdoc/>

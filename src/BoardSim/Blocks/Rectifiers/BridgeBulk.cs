@@ -29,6 +29,10 @@ namespace BoardSim.Blocks.Rectifiers;
 /// </summary>
 public sealed partial class BridgeBulk : Block
 {
+    /// <summary>Capacitance in farads of a converter's input by itself, between tracks, at the transformer's winding and its switch (common practice, no source): what it lives on for the moment in which
+    /// a bulk capacitor has lost contact or dried out, and its voltage gives way.</summary>
+    private const double ConverterInput = 1e-9;
+
     /// <inheritdoc/>
     public override string Id => "bridge-bulk";
 
@@ -375,7 +379,7 @@ public sealed partial class BridgeBulk : Block
 
     private void AddLoad(Circuit circuit) => circuit.Add(Load == BulkLoad.Resistor
         ? new Resistor("R_load", "bulk", "return", LoadResistance)
-        : (Device)new ConstantPowerLoad("R_load", "bulk", "return", LoadPower, LoadMinimumVoltage));
+        : (Device)new ConstantPowerLoad("R_load", "bulk", "return", LoadPower, LoadMinimumVoltage) { InputCapacitance = ConverterInput });
 
     /// <summary>
     /// Ripple current in amperes by the balance of charge alone: the load's current flows out of the capacitor all the time but for the crest, where as much
