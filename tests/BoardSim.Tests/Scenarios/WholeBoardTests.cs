@@ -39,8 +39,8 @@ public class WholeBoardTests
     public void No_bridge_diode_stands_blocked_in_forward_direction()
     {
         var block = BoardFile.Read(Path.Combine(Repository.Boards, "proofer-120v.yaml")).Make();
-        block.Value("mains.line.voltage").Set(block, 90);
-        block.Value("rail-load.resistance").Set(block, 8);
+        block.Value("mains.line.voltage").Set(block, 90.0);
+        block.Value("rail-load.resistance").Set(block, 8.0);
         var circuit = block.Build().Circuit;
         var meter = new Resistor("R_meter", "bulk", "ground", 1e9);
         circuit.Add(meter);
