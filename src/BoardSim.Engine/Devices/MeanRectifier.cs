@@ -15,6 +15,9 @@ namespace BoardSim.Engine.Devices;
 public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
 {
     // Temperatures in kelvin between which the limiter's curve is followed.
+    /// <summary>Conductance in siemens of the blocked diodes between the line's terminals, well below that of real ones.</summary>
+    private const double Leakage = 1e-9;
+
     private const double Coldest = 100;
     private const double Hottest = 1e4;
 
@@ -121,6 +124,11 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
+        // Diodes that block leak a little: with the plug pulled, nothing else may be left that holds the line's terminals.
+        loads.G[aa] += Leakage;
+        loads.G[ab] -= Leakage;
+        loads.G[ba] -= Leakage;
+        loads.G[bb] += Leakage;
         if (Limiter is not null)
         {
             loads.G[tt] += LimiterDissipation;

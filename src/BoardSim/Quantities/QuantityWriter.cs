@@ -5,6 +5,9 @@ namespace BoardSim.Quantities;
 /// <summary>Writes values for people: engineering prefix, significant digits, invariant culture.</summary>
 internal static class QuantityWriter
 {
+    /// <summary>Powers of ten below the unit's smallest prefix beyond which a value counts as none.</summary>
+    private const int LeastPlaces = 9;
+
     public static string Write(double si, Unit unit, int digits, bool trim)
     {
         ArgumentNullException.ThrowIfNull(unit);
@@ -30,6 +33,12 @@ internal static class QuantityWriter
         while (power != 0 && (SiPrefix.Symbol(power) is not { } symbol || !prefixes.Contains(symbol.Length == 0 ? " " : symbol, StringComparison.Ordinal)))
         {
             power += power > 0 ? -3 : 3;
+        }
+
+        if (power < 0 && exponent - power < -LeastPlaces)
+        {
+            // A current that rounding or an open contact has left over.
+            return Split(0, prefixes, digits, trim);
         }
 
         var places = value == 0 ? digits - 1 : digits - 1 - (exponent - power);

@@ -98,6 +98,8 @@ public class QuantityTests
     [InlineData(3.7, "A2s", "3.70 A2s")]
     [InlineData(3.7e-7, "A2s", "3.70e-7 A2s")]
     [InlineData(2e-15, "F", "2.00 fF")]
+    [InlineData(2.849e-69, "A", "0.00 A")]
+    [InlineData(-1.752e-71, "J", "0.00 J")]
     [InlineData(double.PositiveInfinity, "ohm", "infinite ohm")]
     public void Writes_with_engineering_prefix(double si, string unit, string text) =>
         Assert.Equal(text, Quantity.Format(si, Unit.Find(unit)!));
