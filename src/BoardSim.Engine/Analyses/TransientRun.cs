@@ -509,9 +509,9 @@ public sealed class TransientRun : IDisposable
             {
                 break;
             }
-            else if (noisy > 0)
+            else if (noisy > 0 && longest > 0)
             {
-                // Then the noisy one, rather than none.
+                // Then the noisy one, rather than none; once, for what was solved before need not be solved again.
                 (h, longest) = (noisy, 0);
             }
             else if (attempt < MostStepsIn)
