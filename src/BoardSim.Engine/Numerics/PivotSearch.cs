@@ -19,35 +19,39 @@ internal sealed class PivotSearch<T>
     private readonly int[] resume;
     private readonly int[] reach;
     private readonly T[] work;
+    private readonly int[] lowerStart;
+    private readonly int[] upperStart;
+    private int[] lowerRow = [];
+    private T[] lowerFactor = [];
+    private int[] upperStep = [];
 
     public PivotSearch(SparsePattern pattern)
     {
         this.pattern = pattern;
         var n = pattern.Size;
         (pivotOfRow, mark, stack, resume, reach) = (new int[n], new int[n], new int[n], new int[n], new int[n]);
+        (lowerStart, upperStart) = (new int[n + 1], new int[n + 1]);
         work = new T[n];
         PivotRow = new int[n];
-        LowerRows = new int[n][];
-        UpperSteps = new int[n][];
     }
 
     /// <summary>Row (from 0) that is the pivot of each elimination step.</summary>
     public int[] PivotRow { get; }
 
-    /// <summary>Rows (from 0) below the pivot, for each step.</summary>
-    public int[][] LowerRows { get; }
+    /// <summary>Rows (from 0) below the pivot of a step.</summary>
+    public ReadOnlySpan<int> LowerRows(int step) => lowerRow.AsSpan(lowerStart[step]..lowerStart[step + 1]);
 
-    /// <summary>Earlier steps that have an entry in the column of each step, in an order that respects their dependence.</summary>
-    public int[][] UpperSteps { get; }
+    /// <summary>Earlier steps that have an entry in the column of a step, in an order that respects their dependence.</summary>
+    public ReadOnlySpan<int> UpperSteps(int step) => upperStep.AsSpan(upperStart[step]..upperStart[step + 1]);
 
-    /// <summary>Finds pivots for the given values.</summary>
+    /// <summary>Finds pivots for the given values. Allocates nothing where a search before has left room enough.</summary>
     /// <param name="values">Entries by slot.</param>
     /// <param name="rowScale">Factor on each row (from 0).</param>
     /// <returns>-1, or the column (from 0) for which no usable pivot was found.</returns>
     public int Run(T[] values, double[] rowScale)
     {
         var n = pattern.Size;
-        var lower = new T[n][];
+        var (lower, upper) = (0, 0);
         Array.Fill(pivotOfRow, -1);
         Array.Fill(mark, -1);
         for (var k = 0; k < n; k++)
@@ -64,76 +68,85 @@ internal sealed class PivotSearch<T>
                 work[pattern.RowIndex[p]] = values[pattern.Slot[p]] * T.CreateChecked(rowScale[pattern.RowIndex[p]]);
             }
 
-            var (steps, rows) = (0, 0);
-            for (var t = top; t < n; t++)
-            {
-                if (pivotOfRow[reach[t]] >= 0)
-                {
-                    steps++;
-                }
-                else
-                {
-                    rows++;
-                }
-            }
-
-            var upper = new int[steps];
-            var candidates = new int[rows];
-            (steps, rows) = (0, 0);
-            var (best, bestMagnitude, preferredMagnitude) = (-1, 0.0, 0.0);
+            MakeRoom(lower + n - top, upper + n - top);
             for (var t = top; t < n; t++)
             {
                 var row = reach[t];
                 var step = pivotOfRow[row];
-                if (step >= 0)
+                if (step < 0)
                 {
-                    upper[steps++] = step;
-                    var u = work[row];
-                    var (below, factors) = (LowerRows[step], lower[step]);
-                    for (var p = 0; p < below.Length; p++)
-                    {
-                        work[below[p]] -= factors[p] * u;
-                    }
-
+                    lowerRow[lower++] = row;
                     continue;
                 }
 
-                candidates[rows++] = row;
-            }
-
-            foreach (var row in candidates)
-            {
-                var magnitude = Scalar.Magnitude(work[row]);
-                if (magnitude > bestMagnitude)
+                upperStep[upper++] = step;
+                var u = work[row];
+                for (var p = lowerStart[step]; p < lowerStart[step + 1]; p++)
                 {
-                    (best, bestMagnitude) = (row, magnitude);
-                }
-
-                if (row == pattern.PreferredRow[column])
-                {
-                    preferredMagnitude = magnitude;
+                    work[lowerRow[p]] -= lowerFactor[p] * u;
                 }
             }
 
-            if (best < 0 || !double.IsFinite(bestMagnitude))
+            var best = Choose(column, lowerRow.AsSpan(lowerStart[k]..lower));
+            if (best < 0)
             {
                 return column;
             }
 
-            if (preferredMagnitude >= Threshold * bestMagnitude)
+            (PivotRow[k], pivotOfRow[best]) = (best, k);
+            var pivot = work[best];
+            var candidates = lower;
+            lower = lowerStart[k];
+            for (var p = lower; p < candidates; p++)
             {
-                best = pattern.PreferredRow[column];
+                var row = lowerRow[p];
+                if (row != best)
+                {
+                    (lowerRow[lower], lowerFactor[lower]) = (row, work[row] / pivot);
+                    lower++;
+                }
             }
 
-            PivotRow[k] = best;
-            pivotOfRow[best] = k;
-            UpperSteps[k] = upper;
-            var rest = LowerRows[k] = Array.FindAll(candidates, r => r != best);
-            var pivot = work[best];
-            lower[k] = Array.ConvertAll(rest, r => work[r] / pivot);
+            (lowerStart[k + 1], upperStart[k + 1]) = (lower, upper);
         }
 
         return -1;
+    }
+
+    /// <summary>The row that becomes a column's pivot, or -1.</summary>
+    private int Choose(int column, ReadOnlySpan<int> candidates)
+    {
+        var (best, bestMagnitude, preferredMagnitude) = (-1, 0.0, 0.0);
+        foreach (var row in candidates)
+        {
+            var magnitude = Scalar.Magnitude(work[row]);
+            if (magnitude > bestMagnitude)
+            {
+                (best, bestMagnitude) = (row, magnitude);
+            }
+
+            if (row == pattern.PreferredRow[column])
+            {
+                preferredMagnitude = magnitude;
+            }
+        }
+
+        return best < 0 || !double.IsFinite(bestMagnitude) ? -1 : preferredMagnitude >= Threshold * bestMagnitude ? pattern.PreferredRow[column] : best;
+    }
+
+    private void MakeRoom(int lower, int upper)
+    {
+        if (lower > lowerRow.Length)
+        {
+            var length = Math.Max(lower, 2 * lowerRow.Length);
+            Array.Resize(ref lowerRow, length);
+            Array.Resize(ref lowerFactor, length);
+        }
+
+        if (upper > upperStep.Length)
+        {
+            Array.Resize(ref upperStep, Math.Max(upper, 2 * upperStep.Length));
+        }
     }
 
     /// <summary>Rows that column k of the factors touches, in topological order, at the end of <see cref="reach"/>.</summary>
@@ -155,7 +168,7 @@ internal sealed class PivotSearch<T>
             {
                 var row = stack[depth];
                 var step = pivotOfRow[row];
-                var below = step >= 0 ? LowerRows[step] : [];
+                var below = step >= 0 ? LowerRows(step) : [];
                 var next = -1;
                 while (resume[depth] < below.Length && next < 0)
                 {

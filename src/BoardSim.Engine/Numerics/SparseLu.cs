@@ -15,19 +15,25 @@ public sealed class SparseLu<T>
     /// <summary>A multiplier beyond this means that the pivots chosen earlier no longer suit the values.</summary>
     private const double GrowthLimit = 1e6;
 
+    /// <summary>Where other pivots need longer lists, they get this part more than they need.</summary>
+    private const int SpareShare = 4;
+
     private readonly SparsePattern pattern;
     private readonly PivotSearch<T> search;
     private readonly double[] rowScale;
     private readonly T[] y;
     private readonly int[] slotTarget;
     private readonly T[] slotScale;
+    private readonly T[] solveScale;
+    private readonly int[] lowerStart;
+    private readonly int[] upperStart;
+    private readonly int[] stepOfRow;
+    private readonly int[] stepOfColumn;
+    private readonly int[] fill;
     private T[] factors = [];
-    private int[] lowerStart = [];
     private int[] lowerRow = [];
-    private int[] upperStart = [];
     private int[] upperColumn = [];
     private int[] targets = [];
-    private T[] solveScale = [];
     private T[] solveFactors = [];
     private int[] solveTo = [];
     private int[] solveFrom = [];
@@ -49,16 +55,23 @@ public sealed class SparseLu<T>
         y = new T[pattern.Size];
         slotTarget = new int[pattern.SlotRow.Length];
         slotScale = new T[pattern.SlotRow.Length];
+        solveScale = new T[pattern.Size];
+        (lowerStart, upperStart) = (new int[pattern.Size + 1], new int[pattern.Size + 1]);
+        (stepOfRow, stepOfColumn, fill) = (new int[pattern.Size], new int[pattern.Size], new int[pattern.Size]);
+        for (var k = 0; k < pattern.Size; k++)
+        {
+            stepOfColumn[pattern.ColumnOrder[k]] = k;
+        }
     }
 
     /// <summary>Unknown (from 1) at which the last factorisation found no pivot; 0 when it succeeded.</summary>
     public int SingularUnknown { get; private set; }
 
     /// <summary>Entries of both factors, diagonal included; known after <see cref="Factor"/>.</summary>
-    public int FactorEntries => factors.Length;
+    public int FactorEntries { get; private set; }
 
     /// <summary>Multiply-adds of one refactorisation; known after <see cref="Factor"/>.</summary>
-    public int Operations => targets.Length;
+    public int Operations { get; private set; }
 
     /// <summary>Chooses pivots for these values and factors the matrix.</summary>
     /// <param name="values">Entries by slot.</param>
@@ -70,6 +83,8 @@ public sealed class SparseLu<T>
         SingularUnknown = search.Run(values, rowScale) + 1;
         if (SingularUnknown != 0)
         {
+            // The pivots of before are lost with it.
+            FactorEntries = 0;
             return false;
         }
 
@@ -83,13 +98,13 @@ public sealed class SparseLu<T>
     public bool Refactor(T[] values)
     {
         ArgumentNullException.ThrowIfNull(values);
-        if (lowerStart.Length == 0)
+        if (FactorEntries == 0)
         {
             return false;
         }
 
         var n = pattern.Size;
-        Array.Clear(factors);
+        Array.Clear(factors, 0, FactorEntries);
         ref var w = ref MemoryMarshal.GetArrayDataReference(factors);
         for (var s = 1; s < slotTarget.Length; s++)
         {
@@ -146,7 +161,7 @@ public sealed class SparseLu<T>
         ref var from = ref MemoryMarshal.GetArrayDataReference(solveFrom);
         var lower = upperStart[0] - pattern.Size;
         factors.AsSpan(pattern.Size, lower).CopyTo(solveFactors);
-        for (var i = lower; i < solveFactors.Length; i++)
+        for (var i = lower; i < FactorEntries - pattern.Size; i++)
         {
             solveFactors[i] = Unsafe.Add(ref w, Unsafe.Add(ref position, i)) * Unsafe.Add(ref w, Unsafe.Add(ref from, i));
         }
@@ -172,7 +187,7 @@ public sealed class SparseLu<T>
             Unsafe.Add(ref v, k) = b[pivotRow[k] + 1] * solveScale[k];
         }
 
-        var w = solveFactors;
+        var w = solveFactors.AsSpan(0, FactorEntries - n);
         for (var i = 0; i < w.Length; i++)
         {
             Unsafe.Add(ref v, Unsafe.Add(ref to, i)) -= w[i] * Unsafe.Add(ref v, Unsafe.Add(ref from, i));
@@ -204,47 +219,46 @@ public sealed class SparseLu<T>
     private void LayOut()
     {
         var n = pattern.Size;
-        var stepOfRow = new int[n];
         for (var k = 0; k < n; k++)
         {
             stepOfRow[search.PivotRow[k]] = k;
         }
 
-        lowerStart = new int[n + 1];
-        upperStart = new int[n + 1];
         lowerStart[0] = n;
         for (var k = 0; k < n; k++)
         {
-            lowerStart[k + 1] = lowerStart[k] + search.LowerRows[k].Length;
+            lowerStart[k + 1] = lowerStart[k] + search.LowerRows(k).Length;
         }
 
-        var counts = new int[n];
-        foreach (var steps in search.UpperSteps)
+        Array.Clear(fill);
+        for (var k = 0; k < n; k++)
         {
-            foreach (var step in steps)
+            foreach (var step in search.UpperSteps(k))
             {
-                counts[step]++;
+                fill[step]++;
             }
         }
 
         upperStart[0] = lowerStart[n];
         for (var k = 0; k < n; k++)
         {
-            upperStart[k + 1] = upperStart[k] + counts[k];
+            upperStart[k + 1] = upperStart[k] + fill[k];
+            fill[k] = upperStart[k];
         }
 
-        lowerRow = new int[lowerStart[n] - n];
-        upperColumn = new int[upperStart[n] - lowerStart[n]];
-        factors = new T[upperStart[n]];
-        var fill = upperStart.AsSpan(0, n).ToArray();
+        FactorEntries = upperStart[n];
+        Reserve(ref lowerRow, lowerStart[n] - n);
+        Reserve(ref upperColumn, upperStart[n] - lowerStart[n]);
+        Reserve(ref factors, FactorEntries);
         for (var k = 0; k < n; k++)
         {
-            for (var p = 0; p < search.LowerRows[k].Length; p++)
+            var at = lowerStart[k] - n;
+            foreach (var row in search.LowerRows(k))
             {
-                lowerRow[lowerStart[k] - n + p] = stepOfRow[search.LowerRows[k][p]];
+                lowerRow[at++] = stepOfRow[row];
             }
 
-            foreach (var step in search.UpperSteps[k])
+            foreach (var step in search.UpperSteps(k))
             {
                 upperColumn[fill[step]++ - upperStart[0]] = k;
             }
@@ -252,14 +266,26 @@ public sealed class SparseLu<T>
 
         FindTargets();
         LayOutSolve();
-        ScaleSlots(stepOfRow);
+        ScaleSlots();
+    }
+
+    /// <summary>Room for a list whose length changes a little when other pivots are chosen: they are chosen anew in the middle of a run, which then allocates nothing.</summary>
+    private static void Reserve<TItem>(ref TItem[] list, int length)
+    {
+        if (list.Length < length)
+        {
+            list = new TItem[list.Length == 0 ? length : length + length / SpareShare];
+        }
     }
 
     private void LayOutSolve()
     {
         var (n, at) = (pattern.Size, 0);
-        var entries = factors.Length - n;
-        (solveFactors, solveTo, solveFrom, solvePosition) = (new T[entries], new int[entries], new int[entries], new int[entries]);
+        var entries = FactorEntries - n;
+        Reserve(ref solveFactors, entries);
+        Reserve(ref solveTo, entries);
+        Reserve(ref solveFrom, entries);
+        Reserve(ref solvePosition, entries);
         for (var k = 0; k < n; k++)
         {
             for (var p = lowerStart[k]; p < lowerStart[k + 1]; p++, at++)
@@ -268,11 +294,21 @@ public sealed class SparseLu<T>
             }
         }
 
-        var byColumn = Enumerable.Range(0, n).SelectMany(row => Enumerable.Range(upperStart[row], upperStart[row + 1] - upperStart[row]).Select(q => (Row: row, Column: upperColumn[q - upperStart[0]], q)));
-        foreach (var (row, column, q) in byColumn.OrderByDescending(e => e.Column).ThenByDescending(e => e.Row))
+        // U by columns, the last first, and each column from below: where each of them begins, then row by row.
+        for (var k = n - 1; k >= 0; k--)
         {
-            (solveTo[at], solveFrom[at], solvePosition[at]) = (row, column, q);
-            at++;
+            fill[k] = at;
+            at += search.UpperSteps(k).Length;
+        }
+
+        for (var row = n - 1; row >= 0; row--)
+        {
+            for (var q = upperStart[row]; q < upperStart[row + 1]; q++)
+            {
+                var column = upperColumn[q - upperStart[0]];
+                var place = fill[column]++;
+                (solveTo[place], solveFrom[place], solvePosition[place]) = (row, column, q);
+            }
         }
     }
 
@@ -290,7 +326,8 @@ public sealed class SparseLu<T>
             throw new InvalidOperationException($"The circuit's matrix fills in with {total} operations, more than this engine is made for.");
         }
 
-        targets = new int[total];
+        Operations = (int)total;
+        Reserve(ref targets, Operations);
         var at = 0;
         for (var k = 0; k < n; k++)
         {
@@ -304,16 +341,9 @@ public sealed class SparseLu<T>
         }
     }
 
-    private void ScaleSlots(int[] stepOfRow)
+    private void ScaleSlots()
     {
         var n = pattern.Size;
-        var stepOfColumn = new int[n];
-        for (var k = 0; k < n; k++)
-        {
-            stepOfColumn[pattern.ColumnOrder[k]] = k;
-        }
-
-        solveScale = new T[n];
         for (var k = 0; k < n; k++)
         {
             solveScale[k] = T.CreateChecked(rowScale[search.PivotRow[k]]);
