@@ -91,8 +91,16 @@ public sealed class TransientRun : IDisposable
     /// <summary>Growth of what is remembered of a first step that was found by shortening it until shortening did not help.</summary>
     private const double ShyGrowth = 2;
 
-    /// <summary>For so many steps the dense output is left alone after a shorter step did not help it.</summary>
+    /// <summary>Shorter steps in a row that did not help the dense output, after which it is left alone: a kink may lie worse in a shorter step before it lies better.</summary>
+    private const int VainBends = 2;
+
+    /// <summary>For so many steps it is left alone at first and at most: noise does not go away, and each look at it costs steps.</summary>
     private const int DenseRest = 2;
+
+    private const int LongestDenseRest = 64;
+
+    /// <summary>Multiple of what was left alone beyond which it is something else: a diode begins to conduct.</summary>
+    private const double FreshBend = 4;
 
     /// <summary>Steps of one length after which a longer one is tried, at first and at most, and by how much longer it is.</summary>
     private const int Patience = 32;
@@ -137,6 +145,8 @@ public sealed class TransientRun : IDisposable
     private bool pending;
     private bool rated;
     private int denseRest;
+    private int nextRest = DenseRest;
+    private double missedInVain;
     private int caution;
     private int kept;
     private int patience = Patience;
@@ -554,7 +564,7 @@ public sealed class TransientRun : IDisposable
         }
 
         var (before, stubborn, missed) = (double.PositiveInfinity, 0, double.PositiveInfinity);
-        var (missedAt, unbalanced) = (0.0, false);
+        var (missedAt, unbalanced, vain) = (0.0, false, 0);
         for (var failed = false; ; failed = true)
         {
             var h = Math.Min(step, longest);
@@ -605,7 +615,7 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             rated = true;
-            if (BendsTooSharply(h, ref missed) && !IsNoisy(h))
+            if (BendsTooSharply(h, ref missed, ref vain) && !IsNoisy(h))
             {
                 Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
                 caution = afterBreak && hoped ? 0 : CautiousSteps;
@@ -797,27 +807,30 @@ public sealed class TransientRun : IDisposable
     /// True when the step should be shortened for the sake of what lies between the points. That is worth while as long as the
     /// step is one that shows and shortening helps: a kink comes nearer, noise does not go away.
     /// </summary>
-    private bool BendsTooSharply(double h, ref double missed)
+    private bool BendsTooSharply(double h, ref double missed, ref int vain)
     {
-        if (denseRest > 0)
+        var miss = stages.DenseMiss;
+        if (denseRest > 0 && !(miss > FreshBend * missedInVain))
         {
             denseRest--;
             return false;
         }
 
-        var miss = stages.DenseMiss;
         if (!(miss > DenseLimit) || h < DenseShare * options.Stop)
         {
+            nextRest = double.IsFinite(missed) ? DenseRest : nextRest;
             return false;
         }
 
-        if (miss > 0.8 * missed)
+        vain = miss > 0.8 * missed ? vain + 1 : 0;
+        if (vain >= VainBends)
         {
-            (denseRest, caution) = (DenseRest, 0);
+            (denseRest, missedInVain, caution) = (nextRest, miss, 0);
+            nextRest = Math.Min(2 * nextRest, LongestDenseRest);
             return false;
         }
 
-        missed = miss;
+        missed = Math.Min(missed, miss);
         return true;
     }
 
