@@ -826,17 +826,23 @@ public sealed class TransientRun : IDisposable
             return false;
         }
 
-        if (!(miss > DenseLimit) || h < DenseShare * options.Stop)
+        if (!(miss > DenseLimit))
         {
             nextRest = double.IsFinite(missed) ? DenseRest : nextRest;
             return false;
         }
 
+        // Where shortening has led to a step that nobody sees, it has been in vain as well: noise, which the next longer step would run into again.
+        var shows = h >= DenseShare * options.Stop;
         vain = miss > 0.8 * missed ? vain + 1 : 0;
-        if (vain >= VainBends)
+        if (!shows || vain >= VainBends)
         {
-            (denseRest, missedInVain, caution) = (nextRest, miss, 0);
-            nextRest = Math.Min(2 * nextRest, LongestDenseRest);
+            if (shows || double.IsFinite(missed))
+            {
+                (denseRest, missedInVain, caution) = (nextRest, miss, 0);
+                nextRest = Math.Min(2 * nextRest, LongestDenseRest);
+            }
+
             return false;
         }
 
