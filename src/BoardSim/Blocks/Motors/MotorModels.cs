@@ -27,8 +27,7 @@ internal static class MotorModels
         CollectorResistance = 1,
     };
 
-    /// <summary>PNP transistor of the 1 A class, its charges left out likewise but for the junction between base and emitter: where a slip of solder ties its collector to what drives it, the two
-    /// transistors hold each other on like a thyristor, and with nothing to charge they would turn on in no time at all.</summary>
+    /// <summary>PNP transistor of the 1 A class, its charges left out likewise.</summary>
     public static BipolarModel Buffer(double beta) => new()
     {
         IsPnp = true,
@@ -40,6 +39,5 @@ internal static class MotorModels
         BaseResistance = 5,
         EmitterResistance = 0.05,
         CollectorResistance = 0.15,
-        BaseEmitterCapacitance = 60e-12,
     };
 }
