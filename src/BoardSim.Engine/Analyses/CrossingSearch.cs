@@ -47,6 +47,12 @@ internal sealed class CrossingSearch
     public int Locate(double time, double[] weight, double tolerance, ref double h, out bool shortened)
     {
         (start, tried, shortened) = (time, h, false);
+        if (h <= tolerance)
+        {
+            // As near as is asked for; a step that is shorter still may be nothing but rounding.
+            return guards.Crossed(start + h, stages.Values[^1]);
+        }
+
         var guard = Scan(out var estimate, out var high, out var slope);
         if (guard < 0)
         {
