@@ -24,6 +24,9 @@ public static partial class CaseRun
     /// <summary>Current in amperes that rounding may leave over at a node at rest: some hundred volts at a milliohm.</summary>
     private const double RoundedCurrent = 1e-10;
 
+    /// <summary>Distance from one to the next number that a double can hold.</summary>
+    private const double LastPlace = 2.220446049250313e-16;
+
     /// <summary>Mean power in watts that counts as nothing, a microampere at a millivolt.</summary>
     private const double NoPower = 1e-9;
 
@@ -112,8 +115,7 @@ public static partial class CaseRun
         var e = solution.Evidence;
         var current = LargestCurrent(system, solution.X, 0);
 
-        // A volt across a milliohm rounds to a tenth of a picoampere, whatever flows.
-        var left = Math.Max(0, e.WorstKclResidual - RoundedCurrent);
+        var left = Math.Max(0, e.WorstKclResidual - Math.Max(RoundedCurrent, RoundedAtNode(system, solution)));
         return Judge(drawn, e, left / current, Array.TrueForAll(solution.X, double.IsFinite), options.Accuracy);
     }
 
@@ -167,6 +169,24 @@ public static partial class CaseRun
             PowerBalance = power,
             CurrentBalance = currentBalance,
         };
+    }
+
+    /// <summary>
+    /// Current in amperes that the last place of the voltages alone leaves over at some node: no number that a double can hold solves better. A volt at a milliohm rounds to a tenth of a
+    /// picoampere, whatever flows, and a chamber all of whose outlets are open stands at gigadegrees behind tenths of an ohm.
+    /// </summary>
+    private static double RoundedAtNode(CircuitSystem system, Solution solution)
+    {
+        var rounded = new double[system.Size + 1];
+        foreach (var resistor in system.Circuit.Devices.OfType<Resistor>())
+        {
+            var (from, to) = (system.NodeIndex(resistor.Nodes[0]), system.NodeIndex(resistor.Nodes[1]));
+            var amperes = LastPlace * (Math.Abs(solution.X[from]) + Math.Abs(solution.X[to])) / Math.Abs(resistor.Resistance);
+            rounded[from] += amperes;
+            rounded[to] += amperes;
+        }
+
+        return rounded.Skip(1).DefaultIfEmpty(0).Max();
     }
 
     /// <summary>The largest current in any part that tells its own, charging currents included.</summary>

@@ -45,6 +45,7 @@ public sealed class GraphCheck
         Parts = circuit.Devices.Select(d => d.Name).ToHashSet(StringComparer.OrdinalIgnoreCase);
         Islands = [.. FindIslands()];
         Loops = CountLoops(rigid);
+        FedByOwnHeat = circuit.Devices.Where(d => HeatTerminal(d) is { } heat && IsJoined(circuit, d, heat)).Select(d => d.Name).ToHashSet(StringComparer.OrdinalIgnoreCase);
     }
 
     private enum Joint
@@ -67,8 +68,37 @@ public sealed class GraphCheck
     /// <summary>Names of all parts.</summary>
     public IReadOnlySet<string> Parts { get; }
 
+    /// <summary>Parts between whose heat terminal and another of their terminals there is a way through other parts that does not touch the ground.</summary>
+    public IReadOnlySet<string> FedByOwnHeat { get; }
+
     /// <summary>True when nothing is wrong.</summary>
-    public bool IsSound => Islands.Count == 0 && Loops == 0;
+    public bool IsSound => Islands.Count == 0 && Loops == 0 && FedByOwnHeat.Count == 0;
+
+    private static int? HeatTerminal(Device device) => device is HeatingElement or Thermistor { Nodes.Count: 3 } ? 2 : null;
+
+    /// <summary>By painting: every part without a heat terminal paints both ends of its joints alike until nothing changes.</summary>
+    private static bool IsJoined(Circuit circuit, Device part, int heat)
+    {
+        var painted = new HashSet<string>(StringComparer.OrdinalIgnoreCase) { part.Nodes[heat] };
+        for (var before = 0; before < painted.Count;)
+        {
+            before = painted.Count;
+            foreach (var other in circuit.Devices.Where(d => HeatTerminal(d) is null))
+            {
+                var pairs = other is CurrentSource ? [(0, 1)] : Joints(other).Select(j => (j.From, j.To));
+                foreach (var (from, to) in pairs)
+                {
+                    var (a, b) = (other.Nodes[from], other.Nodes[to]);
+                    if (a != Circuit.Ground && b != Circuit.Ground && painted.Contains(a) != painted.Contains(b))
+                    {
+                        painted.UnionWith([a, b]);
+                    }
+                }
+            }
+        }
+
+        return painted.Contains(part.Nodes[0]) || painted.Contains(part.Nodes[1]);
+    }
 
     private static IEnumerable<(int From, int To, Joint Joint)> Joints(Device device) => device switch
     {

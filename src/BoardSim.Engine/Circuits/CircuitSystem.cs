@@ -244,41 +244,12 @@ public sealed class CircuitSystem
     private bool IsBetweenHeat(Device device) =>
         device.Nodes.Select(NodeIndex).Where(n => n > 0).ToList() is { Count: > 0 } nodes && nodes.TrueForAll(n => IsHeat[n]);
 
-    /// <summary>Nodes that a device gives heat to, and what conducts it on from there; the ground is everybody's.</summary>
     private bool[] HeatNodes(Circuit circuit)
     {
         var heat = new bool[Size + 1];
-        var found = new Queue<string>();
-        foreach (var device in circuit.Devices)
+        foreach (var node in HeatNet.Of(circuit))
         {
-            foreach (var terminal in device.HeatTerminals)
-            {
-                found.Enqueue(device.Nodes[terminal]);
-            }
-        }
-
-        var conductors = found.Count == 0 ? [] : circuit.Devices.Where(d => d.HeatTerminals.Count == 0)
-            .SelectMany(d => d.Links.Select(l => (First: d.Nodes[l.From], Second: d.Nodes[l.To]))).ToList();
-        while (found.TryDequeue(out var node))
-        {
-            var index = NodeIndex(node);
-            if (index == 0 || heat[index])
-            {
-                continue;
-            }
-
-            heat[index] = true;
-            foreach (var (first, second) in conductors)
-            {
-                if (NodeIndex(first) == index)
-                {
-                    found.Enqueue(second);
-                }
-                else if (NodeIndex(second) == index)
-                {
-                    found.Enqueue(first);
-                }
-            }
+            heat[NodeIndex(node)] = true;
         }
 
         return heat;

@@ -2,7 +2,7 @@ namespace BoardSim.Engine.Circuits;
 
 /// <summary>
 /// Looks, before any number is computed, for structures without a unique solution: nodes without a path to the ground, loops
-/// of voltage sources and inductors, and islands fed by current sources only.
+/// of voltage sources and inductors, islands fed by current sources only, and parts that are fed by the temperature that they make.
 /// </summary>
 public static class StructureCheck
 {
@@ -31,7 +31,7 @@ public static class StructureCheck
         }
 
         var edges = Edges(circuit);
-        return [.. FloatingIslands(circuit, edges, forDirectCurrent), .. Loops(edges, forDirectCurrent)];
+        return [.. FloatingIslands(circuit, edges, forDirectCurrent), .. Loops(edges, forDirectCurrent), .. FedByOwnHeat(circuit)];
     }
 
     private static List<Edge> Edges(Circuit circuit)
@@ -148,6 +148,25 @@ public static class StructureCheck
             for (var at = to; cameBy.GetValueOrDefault(at) is { } step; at = step.Node)
             {
                 yield return step.Edge;
+            }
+        }
+    }
+
+    /// <summary>
+    /// Parts one of whose own terminals lies in the thermal network that they heat. A degree then is a volt and a watt an ampere: the heat grows with the square of the temperature that it makes, what
+    /// carries it off in proportion only, and mostly there is no solution at all.
+    /// </summary>
+    private static IEnumerable<string> FedByOwnHeat(Circuit circuit)
+    {
+        var heat = HeatNet.Of(circuit);
+        foreach (var device in heat.Count == 0 ? [] : circuit.Devices.Where(d => d.HeatTerminals.Count > 0))
+        {
+            var warm = device.HeatTerminals.Select(t => device.Nodes[t]).ToList();
+            var own = device.Links.SelectMany(l => new[] { l.From, l.To }).Distinct().Except(device.HeatTerminals)
+                .Select(t => device.Nodes[t]).Where(heat.Contains).Distinct(StringComparer.OrdinalIgnoreCase).ToList();
+            if (own.Count > 0)
+            {
+                yield return $"{device.Name} heats node {Listed(warm)}, which is joined to its own terminal at node {Listed(own)}: a temperature is no voltage; take out what joins them (a thermal network shares node 0 with the circuit, nothing else).";
             }
         }
     }

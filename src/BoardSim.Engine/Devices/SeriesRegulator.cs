@@ -89,6 +89,12 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
     /// <summary>Capacitance in farads of chip and pin from output to ground, zero or more.</summary>
     public double OutputCapacitance { get; set; } = 1e-9;
 
+    /// <summary>
+    /// Capacitance in farads of the pass transistor from input to output, zero or more. A limit that folds back is a negative resistance at input and output: with nothing but ohms and
+    /// inductances outside (input capacitor gone, ground lead off) it is all that decides how fast they go; without any they would jump.
+    /// </summary>
+    public double PassCapacitance { get; set; } = 100e-12;
+
     /// <summary>Current in amperes through the divider that senses the output, at the nominal output voltage; positive.</summary>
     public double SenseCurrent { get; set; } = 1e-3;
 
@@ -186,6 +192,11 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         c[bg] -= OutputCapacitance;
         c[gb] -= OutputCapacitance;
         c[gg] += OutputCapacitance;
+
+        c[aa] += PassCapacitance;
+        c[ab] -= PassCapacitance;
+        c[ba] -= PassCapacitance;
+        c[bb] += PassCapacitance;
 
         m[uu] += 1;
         c[uu] += 1 / (2 * Math.PI * Pole);
@@ -324,7 +335,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
                 ("shutdown temperature in kelvin", ShutdownTemperature),
                 ("shutdown hysteresis in kelvin", ShutdownHysteresis),
                 ("ambient temperature in kelvin", Ambient ?? 1))
-            .Concat(Ranges.NotNegative(Name, ("quiescent current", QuiescentCurrent), ("output capacitance", OutputCapacitance), ("foldback slope", FoldbackSlope))))
+            .Concat(Ranges.NotNegative(Name, ("quiescent current", QuiescentCurrent), ("output capacitance", OutputCapacitance), ("pass transistor's capacitance", PassCapacitance), ("foldback slope", FoldbackSlope))))
         {
             yield return problem;
         }

@@ -152,8 +152,9 @@ public sealed class Solenoid : Device, ICurrent, IBranch, IInitial, IStates
         g[inn] -= 1;
         c[iFlux] -= (1 - ShortedShare) * unit;
 
-        // Currents in parts of the one that the unit of flux takes in the open solenoid.
-        g[fi] += ReleasedInductance / unit;
+        // Currents in parts of the one that the unit of flux takes in the open solenoid. The law is what the flux takes less what the winding gives: with a positive
+        // derivative by the flux, so that the search for an operating point, which leads every unknown back to where it was, leads back and not away.
+        g[fi] -= ReleasedInductance / unit;
         c[rRing] += RingTime * PolePulledIn * ReleasedInductance;
         if (StuckAt is null)
         {
@@ -187,19 +188,19 @@ public sealed class Solenoid : Device, ICurrent, IBranch, IInitial, IStates
         var perVolt = 1 / (left * ohms);
         var turned = (at[p] - at[n]) * perVolt;
         var lost = ShortedShare * ReleasedInductance / FluxUnit;
-        f[flux] -= lost * turned;
-        g[fp] -= lost * perVolt;
-        g[fn] += lost * perVolt;
-        g[fT] += lost * turned * ohmsSlope / ohms;
+        f[flux] += lost * turned;
+        g[fp] += lost * perVolt;
+        g[fn] -= lost * perVolt;
+        g[fT] -= lost * turned * ohmsSlope / ohms;
 
         // Ampere-turns and ring, with inverse inductances in parts of the open one.
         var slope = Slope(here, out var whole, out var pole);
         var share = RingShare;
         var apart = share * l - lr;
-        f[flux] -= whole * l + pole * apart / (1 - share);
-        g[fFlux] -= whole + pole * share / (1 - share);
-        g[fRing] += pole / (1 - share);
-        g[fx] -= slope * (l + apart / (1 - share));
+        f[flux] += whole * l + pole * apart / (1 - share);
+        g[fFlux] += whole + pole * share / (1 - share);
+        g[fRing] -= pole / (1 - share);
+        g[fx] += slope * (l + apart / (1 - share));
         f[ring] -= pole * apart;
         g[rFlux] -= pole * share;
         g[rRing] += pole;

@@ -60,6 +60,29 @@ public sealed class SolenoidTests
         Near(0.5 * 0.1 * 0.1 * (above - below) / (0.2 * solenoid.Stroke), run.Values(0)[^1], 0.01);
     }
 
+    // An alternating-current valve at rest on a direct voltage: i = V / R (Ohm), and the plunger is in, for the pull with the plunger out, i^2/2 dL/dz with
+    // dL/dz = L0^2 (1/L0 - 1/L1) / stroke, is 75 N against 2.2 N of spring and pressure already. The way in is one of negative stiffness, where Newton's method alone goes back.
+    [Fact]
+    public void Plunger_is_in_at_rest_on_a_direct_voltage()
+    {
+        var solenoid = new Solenoid("y", "a", "0", 201, 0.512, 12.1)
+        {
+            Stroke = 0.84e-3,
+            Mass = 1.1e-3,
+            SpringForce = 1.88,
+            SpringGain = 0.12,
+            PressureForce = 0.27,
+            RingShare = 0.1,
+            RingTime = 11e-3,
+            HeatCapacity = 450,
+            ThermalResistance = 1e-6,
+            Ambient = 293.15,
+        };
+        var solution = OperatingPoint.Solve(new CircuitSystem(Circuit(new VoltageSource("v", "a", "0", 102), solenoid)), new OperatingPointOptions());
+        Near(102 / 201.0, solenoid.Current(solution.X), 1e-6);
+        Near(1, solenoid.State(0, 0, solution.X), 1e-9);
+    }
+
     // A voltage step on a winding without resistance: L = V t, F = k L^2 / 2, so m d2z/dt2 = k V^2 t^2 / 2 and z = k V^2 t^4 / (24 m). With k = (1/1.5 - 1/4) / 4 mm, 10 g
     // and 100 V the 4 mm take (24 m z / (k V^2))^(1/4) = 5.5097 ms.
     [Fact]

@@ -61,6 +61,42 @@ public class JudgingTests
     public void AMissingFindingIsSeen() =>
         Assert.Contains("float", RefusalCheck.Problem([], new GraphCheck(Unsound(), direct: true)), StringComparison.Ordinal);
 
+    // Drawn on paper: the secondary of a transformer lies across a source; the primary, across nothing rigid, is in no loop.
+    [Fact]
+    public void AShortedWindingIsALoopAndTheOtherWindingIsNot()
+    {
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V1", "in", "0", 1));
+        circuit.Add(new Resistor("R1", "in", "p", 1));
+        circuit.Add(new SaturableTransformer("T1", [new("p", "0", 1, 1e-3), new("s", "0", 0.1, 1e-5)], 1));
+        circuit.Add(new VoltageSource("V2", "s", "0", 0));
+        var findings = StructureCheck.Find(circuit, forDirectCurrent: true);
+        Assert.Single(findings);
+        Assert.Null(RefusalCheck.Problem(findings, new GraphCheck(circuit, direct: true)));
+        Assert.Contains(
+            "form no loop",
+            RefusalCheck.Problem(["V1, T1 form a loop of voltage sources and inductors at nodes in, p, whose direct current has no limit."], new GraphCheck(circuit, direct: true)),
+            StringComparison.Ordinal);
+    }
+
+    // Drawn on paper: the element's heat reaches its own first terminal through R_joined, and nothing else than the ground without it.
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void APartThatItsOwnHeatFeedsIsSeen(bool isJoined)
+    {
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V1", "in", "0", 1));
+        circuit.Add(new HeatingElement("R_element", "in", "0", "heat", 100));
+        circuit.Add(new Resistor("R_loss", "heat", "0", 1));
+        circuit.Add(new Resistor("R_joined", "heat", isJoined ? "in" : "0", 1));
+        var graph = new GraphCheck(circuit, direct: true);
+        Assert.Equal(isJoined ? ["R_element"] : [], graph.FedByOwnHeat);
+        var findings = StructureCheck.Find(circuit, forDirectCurrent: true);
+        Assert.Equal(isJoined ? 1 : 0, findings.Count);
+        Assert.Null(RefusalCheck.Problem(findings, graph));
+    }
+
     private static Circuit Unsound()
     {
         var circuit = new Circuit();

@@ -190,7 +190,7 @@ public sealed partial class SerialLink : Block
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_supply", "V_panel", "V_rail", "I_load", "D_load"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -294,5 +294,9 @@ public sealed partial class SerialLink : Block
             Fall = LoadEdge,
             Width = LoadFor ?? double.PositiveInfinity,
         }));
+
+        // What hangs on the panel takes power and gives none: where its ground wire is broken the current goes round in the load and drives nothing. A current source by itself would charge
+        // the picofarads of the cable to kilovolts. Common practice, no source: fans and coils have such a diode, and transistors that switch loads have one of their own.
+        circuit.Add(new Diode("D_load", "panel-ground", "panel-rail", new DiodeModel { SaturationCurrent = 1e-9, EmissionCoefficient = 1.8, SeriesResistance = 0.02 }));
     }
 }
