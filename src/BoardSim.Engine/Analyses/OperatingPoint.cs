@@ -159,6 +159,7 @@ public sealed class OperatingPoint
                 {
                     if (SettleStates(oneByOne: true).Count == 0)
                     {
+                        means += $", {((Device)device).Name} {device.StateName}, to which only time leads";
                         return true;
                     }
                 }
