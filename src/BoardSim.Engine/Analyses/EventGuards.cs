@@ -109,8 +109,11 @@ internal sealed class EventGuards
     /// <param name="time">Instant in seconds.</param>
     /// <param name="x">The unknowns there.</param>
     /// <param name="log">Receives the new states.</param>
+    /// <param name="onlyOne">Fires the first of those that stand crossed and no other: ideal switches that are turned all at once can chase each other for ever, where
+    /// turned one at a time, always the first in the circuit that is wrong, they come to an end (Murty, Linear Algebra and its Applications 7 (1974) 65, for matrices
+    /// all of whose principal minors are positive; from memory).</param>
     /// <returns>Number of guards fired.</returns>
-    public int Fire(int guard, double time, double[] x, List<CircuitEvent> log)
+    public int Fire(int guard, double time, double[] x, List<CircuitEvent> log, bool onlyOne)
     {
         Evaluate(time, x, now);
         var fired = 0;
@@ -131,6 +134,11 @@ internal sealed class EventGuards
                 }
 
                 fired++;
+                break;
+            }
+
+            if (onlyOne && fired > 0)
+            {
                 break;
             }
         }

@@ -82,6 +82,14 @@ public sealed class TransientRun : IDisposable
     /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
     private const double PassingShare = 1e-9;
 
+    /// <summary>Changes of state in a row, no time passing, after which one device at a time is switched and time is made to pass.</summary>
+    private const int ManyBreaks = 3;
+
+    /// <summary>Octaves by which each further one makes the step in longer, and how many of them do.</summary>
+    private const int SlackOctaves = 3;
+
+    private const int MostSlack = 16;
+
     /// <summary>Most that the first step after a discontinuity is hoped to be longer the next time.</summary>
     private const double MostHope = 20;
 
@@ -506,7 +514,9 @@ public sealed class TransientRun : IDisposable
     /// <summary>Takes the short Euler step that leads into a smooth stretch.</summary>
     private void StepIn()
     {
-        var h = Math.Max(Math.Min(EulerShare * step, LongestEuler * options.Stop), SmallestStep());
+        // Where states change again and again, time has to pass between them: what chases each other over so short a step is rounding, perhaps.
+        var slack = Math.ScaleB(1, SlackOctaves * Math.Clamp(breaksInARow - ManyBreaks, 0, MostSlack));
+        var h = Math.Max(Math.Min(slack * Math.Max(EulerShare * step, SmallestStep()), LongestEuler * options.Stop), SmallestStep());
         var (first, longest, noisy) = (h, NoisyEulerShare * step, 0.0);
         for (var attempt = 0; ; attempt++)
         {
@@ -816,17 +826,23 @@ public sealed class TransientRun : IDisposable
             return false;
         }
 
-        if (!(miss > DenseLimit) || h < DenseShare * options.Stop)
+        if (!(miss > DenseLimit))
         {
             nextRest = double.IsFinite(missed) ? DenseRest : nextRest;
             return false;
         }
 
+        // Where shortening has led to a step that nobody sees, it has been in vain as well: noise, which the next longer step would run into again.
+        var shows = h >= DenseShare * options.Stop;
         vain = miss > 0.8 * missed ? vain + 1 : 0;
-        if (vain >= VainBends)
+        if (!shows || vain >= VainBends)
         {
-            (denseRest, missedInVain, caution) = (nextRest, miss, 0);
-            nextRest = Math.Min(2 * nextRest, LongestDenseRest);
+            if (shows || double.IsFinite(missed))
+            {
+                (denseRest, missedInVain, caution) = (nextRest, miss, 0);
+                nextRest = Math.Min(2 * nextRest, LongestDenseRest);
+            }
+
             return false;
         }
 
@@ -862,7 +878,7 @@ public sealed class TransientRun : IDisposable
             BeforeEvents?.Invoke();
         }
 
-        counters.Events += guards.Fire(guard, Time, State, events);
+        counters.Events += guards.Fire(guard, Time, State, events, onlyOne: guard < 0 && breaksInARow > ManyBreaks);
         system.Restamp();
         newton.Invalidate();
         restart = true;
