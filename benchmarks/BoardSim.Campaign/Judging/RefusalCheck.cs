@@ -53,14 +53,22 @@ public static partial class RefusalCheck
             : null;
     }
 
-    /// <summary>True when every node that the parts touch is touched twice, so that they close; with more parts than are named, when all
-    /// that are named fix a voltage.</summary>
+    /// <summary>True when branches of the parts, at least one of each, touch every node that they touch twice, so that they close; with more parts than are named, when
+    /// all that are named fix a voltage. A transformer has a branch for each winding, and one of them may be all that is in the loop.</summary>
     private static bool IsLoop((List<string> Names, int More) parts, GraphCheck graph)
     {
         var edges = graph.Rigid.Where(r => parts.Names.Contains(r.Part, StringComparer.OrdinalIgnoreCase)).ToList();
-        return edges.Count == parts.Names.Count
-            && (parts.More > 0 || edges.SelectMany(e => new[] { e.From, e.To }).GroupBy(n => n, StringComparer.OrdinalIgnoreCase).All(g => g.Count() == 2));
+        return HasAll(edges)
+            && (parts.More > 0 || Enumerable.Range(1, (1 << edges.Count) - 1).Select(Chosen).Any(chosen => HasAll(chosen) && Closes(chosen)));
+
+        bool HasAll(IEnumerable<(string Part, string From, string To)> some) =>
+            parts.Names.TrueForAll(n => some.Any(e => string.Equals(e.Part, n, StringComparison.OrdinalIgnoreCase)));
+
+        List<(string Part, string From, string To)> Chosen(int set) => [.. edges.Where((_, k) => (set >> k & 1) != 0)];
     }
+
+    private static bool Closes(IEnumerable<(string Part, string From, string To)> edges) =>
+        edges.SelectMany(e => new[] { e.From, e.To }).GroupBy(n => n, StringComparer.OrdinalIgnoreCase).All(g => g.Count() == 2);
 
     private static (List<string> Names, int More) Names(string listed)
     {

@@ -163,7 +163,8 @@ public sealed class ShuntReference : Device, ICurrent
     /// <summary>
     /// Over the cathode's voltage the law is flat on both sides of a bend: a current above it, nothing below. From above, the tangent of a reference that is
     /// driven hard throws the iterate far below, where nothing pulls, and the circuit throws it back. On its way down it is stopped at the bend; from there
-    /// on the law is hollow on one side and domed on the other, and Newton's steps come from one side only.
+    /// on the law is hollow on one side and domed on the other, and Newton's steps come from one side only. Below it goes on by steps that double: the input, which moves
+    /// as well, may have asked for less at the bend than it does in the end.
     /// </summary>
     private double StopAtBend(double cathode, double reference, Loads loads)
     {
@@ -172,10 +173,11 @@ public sealed class ShuntReference : Device, ICurrent
             // Where the input asks for little, the bend lies in the tail: there what the cathode can carry is as much as what is asked for.
             var ask = Transconductance * Corner * Soft((reference - Voltage) / Corner) / (KneeConductance * KneeVoltage);
             var bend = LeastVoltage + KneeVoltage * Math.Clamp(Math.Log(ask), -40, 0);
-            if (lastCathode > bend && cathode < bend - Fall * KneeVoltage)
+            var lowest = lastCathode > bend ? bend : lastCathode - (Fall * KneeVoltage + bend - lastCathode);
+            if (cathode < Math.Min(lowest, bend - Fall * KneeVoltage))
             {
                 loads.Limited = true;
-                return lastCathode = bend;
+                return lastCathode = lowest;
             }
         }
 
