@@ -79,7 +79,7 @@ public static partial class CaseRun
 
     /// <summary>
     /// True when there is no operating point to be found and the message says why: a relay that its own contact switches off
-    /// buzzes. The proof is a run from initial conditions that converges, and in which the part that is named goes to and fro.
+    /// buzzes. The proof is a run from initial conditions, with the sources held at what they were, that converges, and in which the part that is named goes to and fro.
     /// </summary>
     private static bool HasNoRest(CampaignCase drawn, SolverException refusal)
     {
@@ -91,7 +91,7 @@ public static partial class CaseRun
         var restless = match.Groups["parts"].Value.Split(", ");
         try
         {
-            using var run = new TransientRun(new CircuitSystem(CaseBoard.Build(drawn).Circuit), Options(drawn with { FromInitialConditions = true }, BuzzTime));
+            using var run = new TransientRun(new CircuitSystem(HeldAtStart(drawn)), Options(drawn with { FromInitialConditions = true }, BuzzTime));
             for (var points = 0; points < BuzzPoints && run.Advance(); points++)
             {
                 if (Array.TrueForAll(restless, name => run.Events.Count(e => e.Part == name) >= BuzzEvents))
@@ -106,6 +106,28 @@ public static partial class CaseRun
         {
             return false;
         }
+    }
+
+    /// <summary>
+    /// The circuit with every source held at the value that the search for the operating point saw. With sources that go on, the run would be
+    /// another circuit's: a ripple can switch a part that would have rested, and takes all the points before one with a long time constant starts.
+    /// </summary>
+    private static Circuit HeldAtStart(CampaignCase drawn)
+    {
+        var circuit = CaseBoard.Build(drawn).Circuit;
+        foreach (var source in circuit.Devices.OfType<VoltageSource>())
+        {
+            source.Waveform = new DcWaveform(Held(source.DcValue, source.Waveform));
+        }
+
+        foreach (var source in circuit.Devices.OfType<CurrentSource>())
+        {
+            source.Waveform = new DcWaveform(Held(source.DcValue, source.Waveform));
+        }
+
+        return circuit;
+
+        double Held(double? direct, SourceWaveform waveform) => drawn.Stop is null && direct is { } value ? value : waveform.Value(0);
     }
 
     private static CaseResult AtRest(CampaignCase drawn, CircuitSystem system)

@@ -122,18 +122,55 @@ public sealed class OperatingPoint
         }
 
         // Parts that are switched all at once may chase each other where one of them would have held the others: in time, the one that is reached first goes first.
-        system.ResetDiscrete();
-        if (!keepIterate)
-        {
-            rest.CopyTo(l.X, 0);
-        }
-
+        Restart(keepIterate);
         restless = SettleStates(oneByOne: true);
-        if (restless.Count > 0)
+        if (restless.Count > 0 && !RestsElsewhere(restless, keepIterate))
         {
             throw new SolverException(
                 $"Operating point: the states of {string.Join(", ", restless)} keep changing; the circuit has no stable state at direct current. Start the run from initial conditions (UIC) instead.");
         }
+    }
+
+    private void Restart(bool keepIterate)
+    {
+        system.ResetDiscrete();
+        if (!keepIterate)
+        {
+            rest.CopyTo(system.Loads.X, 0);
+        }
+    }
+
+    /// <summary>
+    /// Tries the states that only time leads to, as the stop after an overload that lasted: before a circuit is said to have no stable state,
+    /// these have to be no rest either.
+    /// </summary>
+    private bool RestsElsewhere(List<string> restless, bool keepIterate)
+    {
+        system.ResetDiscrete();
+        foreach (var device in system.Discrete.Where(d => restless.Contains(((Device)d).Name)))
+        {
+            foreach (var memory in device.RestMemories)
+            {
+                Restart(keepIterate);
+                device.Memory = memory;
+                system.Restamp();
+                newton.Invalidate();
+                try
+                {
+                    if (SettleStates(oneByOne: true).Count == 0)
+                    {
+                        means += $", {((Device)device).Name} {device.StateName}, to which only time leads";
+                        return true;
+                    }
+                }
+                catch (SolverException)
+                {
+                    // Nothing solves the circuit on the way from here: it does not rest here.
+                }
+            }
+        }
+
+        return false;
     }
 
     /// <summary>Solves and switches in turn until no part wants to change any more.</summary>
@@ -143,7 +180,7 @@ public sealed class OperatingPoint
     {
         const int most = 200;
         var seen = new Dictionary<string, int>();
-        var rounds = new List<List<string>>();
+        var rounds = new List<List<Switching>>();
         var before = new double[system.Discrete.Sum(d => d.GuardCount)];
         EvaluateGuards(before);
         while (true)
@@ -166,14 +203,22 @@ public sealed class OperatingPoint
             var states = string.Join(' ', system.Discrete.Select(d => d.RestState));
             if (!seen.TryAdd(states, rounds.Count))
             {
-                return [.. rounds.Skip(seen[states]).SelectMany(c => c).Distinct()];
+                return Deciding(rounds.Skip(seen[states]));
             }
 
             if (rounds.Count > most)
             {
-                return [.. rounds.SelectMany(c => c).Distinct()];
+                return Deciding(rounds);
             }
         }
+    }
+
+    /// <summary>The parts that keep a loop of states going: those that remember. A rectifier follows its voltage and is named only where nothing else goes round.</summary>
+    private static List<string> Deciding(IEnumerable<List<Switching>> rounds)
+    {
+        var all = rounds.SelectMany(c => c).Distinct().ToList();
+        var remembering = all.Where(c => c.Remembers).Select(c => c.Part).Distinct().ToList();
+        return remembering.Count > 0 ? remembering : [.. all.Select(c => c.Part).Distinct()];
     }
 
     internal Solution ToSolution(double seconds)
@@ -465,9 +510,9 @@ public sealed class OperatingPoint
         }
     }
 
-    private List<string> SwitchDiscrete()
+    private List<Switching> SwitchDiscrete()
     {
-        var changed = new List<string>();
+        var changed = new List<Switching>();
         Span<double> values = stackalloc double[16];
         foreach (var discrete in system.Discrete)
         {
@@ -477,8 +522,7 @@ public sealed class OperatingPoint
             {
                 if (guards[g] > 0)
                 {
-                    discrete.Cross(g, options.Time, system.Loads.X);
-                    changed.Add(((Device)discrete).Name);
+                    changed.Add(Switch(discrete, g, guards));
                     break;
                 }
             }
@@ -493,6 +537,18 @@ public sealed class OperatingPoint
         return changed;
     }
 
+    /// <summary>Changes the state of a part. One with a single threshold, the same in both directions, has no memory: its state is a function of the unknowns.</summary>
+    /// <param name="discrete">The part.</param>
+    /// <param name="guard">The guard that is met.</param>
+    /// <param name="values">Its guards before; receives those after.</param>
+    private Switching Switch(IDiscrete discrete, int guard, Span<double> values)
+    {
+        var before = values[guard];
+        discrete.Cross(guard, options.Time, system.Loads.X);
+        discrete.Guards(options.Time, system.Loads.X, values);
+        return new Switching(((Device)discrete).Name, Remembers: values.Length > 1 || values[guard] != -before);
+    }
+
     private void EvaluateGuards(double[] values)
     {
         var at = 0;
@@ -505,11 +561,11 @@ public sealed class OperatingPoint
 
     /// <summary>Switches the one part whose guard rises through zero first on the straight way from the last solution to this one.</summary>
     /// <param name="before">Values of all guards at the last solution; receives those at this one, after the change.</param>
-    private List<string> SwitchFirst(double[] before)
+    private List<Switching> SwitchFirst(double[] before)
     {
         var now = new double[before.Length];
         EvaluateGuards(now);
-        var (first, guard, earliest) = (-1, -1, double.PositiveInfinity);
+        var (first, guard, start, earliest) = (-1, -1, 0, double.PositiveInfinity);
         for (var (d, at) = (0, 0); d < system.Discrete.Length; at += system.Discrete[d].GuardCount, d++)
         {
             for (var g = 0; g < system.Discrete[d].GuardCount; g++)
@@ -518,7 +574,7 @@ public sealed class OperatingPoint
                 var share = from < 0 ? from / (from - to) : 0;
                 if (to > 0 && share < earliest)
                 {
-                    (first, guard, earliest) = (d, g, share);
+                    (first, guard, start, earliest) = (d, g, at, share);
                 }
             }
         }
@@ -528,12 +584,17 @@ public sealed class OperatingPoint
             return [];
         }
 
-        system.Discrete[first].Cross(guard, options.Time, system.Loads.X);
+        var switched = Switch(system.Discrete[first], guard, now.AsSpan(start, system.Discrete[first].GuardCount));
         system.Restamp();
         newton.Invalidate();
         EvaluateGuards(before);
-        return [((Device)system.Discrete[first]).Name];
+        return [switched];
     }
+
+    /// <summary>A change of state on the way to the operating point.</summary>
+    /// <param name="Part">Name of the part.</param>
+    /// <param name="Remembers">False when its state follows from the unknowns alone.</param>
+    private readonly record struct Switching(string Part, bool Remembers);
 
     private string Describe() =>
         undefined != 0

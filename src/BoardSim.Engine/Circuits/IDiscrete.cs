@@ -36,4 +36,8 @@ public interface IDiscrete
     /// <summary>The discrete state as far as it bears on a direct-current solution, in words: <see cref="StateName"/>, and what a device that counts or waits knows beside it.
     /// States that are told alike are taken for the same by the search for an operating point.</summary>
     string RestState => StateName;
+
+    /// <summary>Values of <see cref="Memory"/> in which the device may rest for good, but which only time leads to: a latch that an overload sets after a while.
+    /// The search for an operating point tries them when it finds no other rest. Asked of a device that has been reset; empty where there are none.</summary>
+    IReadOnlyList<object> RestMemories => [];
 }

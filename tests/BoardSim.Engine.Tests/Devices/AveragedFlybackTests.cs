@@ -1,3 +1,6 @@
+using BoardSim.Engine.Analyses;
+using BoardSim.Engine.Circuits;
+using BoardSim.Engine.Devices;
 using BoardSim.Engine.Devices.Converters;
 
 namespace BoardSim.Engine.Tests.Devices;
@@ -25,4 +28,76 @@ public sealed class AveragedFlybackTests
             probe.AssertDerivatives(2e-5, 2e-5, 1e-7, 1e-18, $"point {point} ({string.Join(", ", probe.Loads.X.Skip(1))})");
         }
     }
+
+    // At the duty limit the core is empty long before the period is over, however much current is asked for: Ip = D Vin / (L f), D2 = L f Ip / (n Vo) (Erickson and
+    // Maksimovic, Fundamentals of Power Electronics, 2nd edition, chapter 5; from memory). The auxiliary winding conducts no longer than the output's does.
+    [Fact]
+    public void Auxiliary_winding_conducts_until_the_core_is_empty_at_the_duty_limit()
+    {
+        const double peak = 0.1 * 60 / (600e-6 * 65e3);
+        const double share = 600e-6 * 65e3 * peak / (8 * 12);
+        Bench.Near(share * (1.1 * 12 - 10) / 22, SupplyCurrent(0.01) - SupplyCurrent(1.1), 0.01);
+    }
+
+    /// <summary>Current that the controller draws from 10 V with the duty at its limit, less what the auxiliary winding gives.</summary>
+    private static double SupplyCurrent(double auxiliaryRatio)
+    {
+        var parameters = new ControllerParameters { Slope = 0, SoftStart = 1e-9, SenseLimit = 1, FeedbackOffset = 0, FeedbackDivider = 1, StartVoltage = 9, StopVoltage = 4, MaximumDuty = 0.1 };
+        var stage = new FlybackStage
+        {
+            LeakageInductance = 0,
+            PrimaryResistance = 0,
+            SecondaryResistance = 0,
+            RectifierVoltage = 0,
+            AuxiliaryVoltage = 0,
+            AuxiliaryRatio = auxiliaryRatio,
+            AuxiliaryResistance = 22,
+            SenseResistance = 0.1,
+        };
+        var run = Bench.Run(
+            Bench.Circuit(
+                new VoltageSource("V_in", "in", "0", 60),
+                new VoltageSource("V_out", "out", "0", 12),
+                new VoltageSource("V_cc", "vcc", "0", 10),
+                new VoltageSource("V_fb", "fb", "0", 0.4),
+                new Resistor("R_clamp", "clamp", "in", 1e6),
+                new AveragedFlyback("U1", "vcc", "0", "fb", "in", "out", "0", "clamp", parameters, stage)),
+            new TransientOptions { Stop = 1e-3, UseInitialConditions = true },
+            Probe.Current("V_cc"));
+        return -run.Values(0)[^1];
+    }
+
+    // Kirchhoff: a start resistor that cannot feed a running controller may feed one that an overload has stopped, which draws less. Running, the pin falls below the stop
+    // voltage; off, it rises past the start voltage; stopped it stays. Only an overload that lasts leads there, so that no switching of states from power-up finds it.
+    [Fact]
+    public void Stopped_for_good_is_an_operating_point()
+    {
+        var circuit = Starved(60e3, feedback: 1, auxiliaryRatio: 0.01);
+        var rest = OperatingPoint.Solve(new CircuitSystem(circuit));
+        Assert.Equal("stopped", ((AveragedFlyback)circuit.Find("U1")!).StateName);
+        Assert.Contains("U1 stopped", rest.Evidence.Start, StringComparison.Ordinal);
+        Assert.InRange(rest.Voltage("vcc"), 9.5, 16);
+
+        // Every microampere through the resistor is drawn by the pin: constant for the pull-up, the rest in proportion to the voltage.
+        var through = (100 - rest.Voltage("vcc")) / 60e3;
+        Bench.Near(0.3 * 3e-3 / 16 * rest.Voltage("vcc") + 5 / 8e3, through, 1e-3);
+    }
+
+    // With a resistor that feeds neither and an overload that lasts, there is no rest. The zener diode at the pin conducts while the auxiliary winding drives it, but it has no
+    // say in it: only who remembers is named.
+    [Fact]
+    public void Without_any_rest_only_the_controller_is_named()
+    {
+        var lost = Assert.Throws<SolverException>(() => OperatingPoint.Solve(new CircuitSystem(Starved(120e3, feedback: 5, auxiliaryRatio: 5))));
+        Assert.Contains("the states of U1 keep changing", lost.Message, StringComparison.Ordinal);
+    }
+
+    private static Circuit Starved(double startResistance, double feedback, double auxiliaryRatio) => Bench.Circuit(
+        new VoltageSource("V_in", "in", "0", 100),
+        new Resistor("R_start", "in", "vcc", startResistance),
+        new Rectifier("Z_vcc", "vcc", "0", 30, 5) { BlockingResistance = 1e9 },
+        new VoltageSource("V_fb", "fb", "0", feedback),
+        new Resistor("R_load", "out", "0", 10),
+        new Resistor("R_clamp", "clamp", "in", 1e5),
+        new AveragedFlyback("U1", "vcc", "0", "fb", "in", "out", "0", "clamp", new ControllerParameters(), new FlybackStage { AuxiliaryRatio = auxiliaryRatio }));
 }

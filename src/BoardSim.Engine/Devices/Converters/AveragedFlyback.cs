@@ -241,7 +241,9 @@ public sealed class AveragedFlyback : ConverterController, IDrift
             input += fade * (on * mean - input);
             share += fade * ((1 - on) * mean - share);
             high = ip + fade * (top - ip);
-            d2 = 1 - duty;
+
+            // At the duty limit the rectifier stops before the period is over, as in discontinuous conduction, and with it the auxiliary winding.
+            d2 += fade * (1 - on - d2);
         }
 
         peak = high.Value;

@@ -195,6 +195,22 @@ public abstract class ConverterController : Device, IDiscrete, ITimed, IStates
     }
 
     /// <inheritdoc/>
+    /// <remarks>A converter that stops for an overload on its way up stays stopped where its start resistor carries what it draws then.</remarks>
+    public IReadOnlyList<object> RestMemories
+    {
+        get
+        {
+            var now = Memory;
+            slow.Start(double.NegativeInfinity);
+            slow.Overload();
+            Stopped();
+            var stopped = Memory;
+            Memory = now;
+            return [stopped];
+        }
+    }
+
+    /// <inheritdoc/>
     public virtual double State(int state, double time, ReadOnlySpan<double> x) => state switch
     {
         0 => IsRunning ? 1 : 0,

@@ -23,7 +23,11 @@ public sealed class ShuntReference : Device, ICurrent
     // Widths of the corner that an iterate may rise at once from the foot of the law; below the foot it is free.
     private const double Stride = 2;
 
+    // Widths of the knee that an iterate may fall at once past the bend of the cathode's law.
+    private const double Fall = 2;
+
     private double last;
+    private double lastCathode;
     private int rf, an, ca;
     private int rr, ra, ar, aa, ac, cr, cca, cc;
 
@@ -95,8 +99,10 @@ public sealed class ShuntReference : Device, ICurrent
         var x = loads.X;
         var reference = x[rf] - x[an];
         var at = loads.Limiting ? Limit(reference, loads) : reference;
-        Pull(at, x[ca] - x[an], out var i, out var gr, out var gc);
-        i += gr * (reference - at);
+        var cathode = x[ca] - x[an];
+        var above = loads.Limiting ? StopAtBend(cathode, at, loads) : cathode;
+        Pull(at, above, out var i, out var gr, out var gc);
+        i += gr * (reference - at) + gc * (cathode - above);
         loads.F[ca] += i;
         loads.F[an] -= i;
         loads.G[cr] += gr;
@@ -152,6 +158,30 @@ public sealed class ShuntReference : Device, ICurrent
         }
 
         return last = v;
+    }
+
+    /// <summary>
+    /// Over the cathode's voltage the law is flat on both sides of a bend: a current above it, nothing below. From above, the tangent of a reference that is
+    /// driven hard throws the iterate far below, where nothing pulls, and the circuit throws it back. On its way down it is stopped at the bend; from there
+    /// on the law is hollow on one side and domed on the other, and Newton's steps come from one side only. Below it goes on by steps that double: the input, which moves
+    /// as well, may have asked for less at the bend than it does in the end.
+    /// </summary>
+    private double StopAtBend(double cathode, double reference, Loads loads)
+    {
+        if (!loads.Fresh && lastCathode > cathode && cathode < LeastVoltage - Fall * KneeVoltage)
+        {
+            // Where the input asks for little, the bend lies in the tail: there what the cathode can carry is as much as what is asked for.
+            var ask = Transconductance * Corner * Soft((reference - Voltage) / Corner) / (KneeConductance * KneeVoltage);
+            var bend = LeastVoltage + KneeVoltage * Math.Clamp(Math.Log(ask), -40, 0);
+            var lowest = lastCathode > bend ? bend : lastCathode - (Fall * KneeVoltage + bend - lastCathode);
+            if (cathode < Math.Min(lowest, bend - Fall * KneeVoltage))
+            {
+                loads.Limited = true;
+                return lastCathode = lowest;
+            }
+        }
+
+        return lastCathode = cathode;
     }
 
     private void Pull(double reference, double cathode, out double i, out double gr, out double gc)
