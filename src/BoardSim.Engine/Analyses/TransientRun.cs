@@ -534,11 +534,11 @@ public sealed class TransientRun : IDisposable
                 // Then the noisy one, rather than none; once, for what was solved before need not be solved again.
                 (h, longest) = (noisy, 0);
             }
-            else if (attempt < MostStepsIn)
+            else if (attempt < MostStepsIn && h > SmallestStep())
             {
                 h *= 0.05;
             }
-            else if (20 * first < longest)
+            else if (20 * first < step)
             {
                 // So short a step is nothing but rounding, perhaps.
                 (h, first) = (20 * first, 20 * first);
@@ -625,11 +625,18 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             rated = true;
-            if (BendsTooSharply(h, ref missed, ref vain) && !IsNoisy(h))
+            if (BendsTooSharply(h, ref missed, ref vain))
             {
-                Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
-                caution = afterBreak && hoped ? 0 : CautiousSteps;
-                continue;
+                if (IsNoisy(h))
+                {
+                    LeaveBendsAlone();
+                }
+                else
+                {
+                    Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
+                    caution = afterBreak && hoped ? 0 : CautiousSteps;
+                    continue;
+                }
             }
 
             var crossing = CrossingSearch.None;
@@ -839,8 +846,7 @@ public sealed class TransientRun : IDisposable
         {
             if (shows || double.IsFinite(missed))
             {
-                (denseRest, missedInVain, caution) = (nextRest, miss, 0);
-                nextRest = Math.Min(2 * nextRest, LongestDenseRest);
+                LeaveBendsAlone();
             }
 
             return false;
@@ -848,6 +854,13 @@ public sealed class TransientRun : IDisposable
 
         missed = Math.Min(missed, miss);
         return true;
+    }
+
+    /// <summary>Shorter steps do not help, or rounding forbids them: the next ones are longer than such a look would let them be.</summary>
+    private void LeaveBendsAlone()
+    {
+        (denseRest, missedInVain, caution) = (nextRest, stages.DenseMiss, 0);
+        nextRest = Math.Min(2 * nextRest, LongestDenseRest);
     }
 
     private void Reject(double h, double factor, int worst, string why)
