@@ -158,9 +158,10 @@ public static class StructureCheck
     /// </summary>
     private static IEnumerable<string> FedByOwnHeat(Circuit circuit)
     {
-        var heat = HeatNet.Of(circuit);
-        foreach (var device in heat.Count == 0 ? [] : circuit.Devices.Where(d => d.HeatTerminals.Count > 0))
+        foreach (var device in circuit.Devices.Where(d => d.HeatTerminals.Count > 0))
         {
+            // What it heats itself: the heat of another part may well be tied to this one's terminals, and then it is the other that is named.
+            var heat = HeatNet.Of(circuit, [device]);
             var warm = device.HeatTerminals.Select(t => device.Nodes[t]).ToList();
             var own = device.Links.SelectMany(l => new[] { l.From, l.To }).Distinct().Except(device.HeatTerminals)
                 .Select(t => device.Nodes[t]).Where(heat.Contains).Distinct(StringComparer.OrdinalIgnoreCase).ToList();
