@@ -16,10 +16,10 @@ internal sealed record PeriodicMeasurement(
     /// <summary>Names of the columns.</summary>
     public const string Head = "board,outcome,mean_v,search_periods,search_ms,settling_periods,settling_ms,periods_ratio,time_ratio";
 
-    /// <summary>One line of the table. Two periods come on top of the search: one ahead of the record, and the record.</summary>
+    /// <summary>One line of the table.</summary>
     public override string ToString()
     {
-        var periods = Evidence.LeadPeriods + Evidence.SearchPeriods + 2;
+        var periods = Evidence.LeadPeriods + Evidence.SearchPeriods + Evidence.RecordPeriods;
         return string.Create(
             CultureInfo.InvariantCulture,
             $"{Case.Name},{Evidence.Outcome},{Mean:0.0000},{periods},{SearchSeconds * 1e3:0.0},{SettlingPeriods},{SettlingSeconds * 1e3:0},{(double)SettlingPeriods / periods:0.0},{SettlingSeconds / SearchSeconds:0.0}");

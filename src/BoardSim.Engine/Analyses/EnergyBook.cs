@@ -12,12 +12,17 @@ internal sealed class EnergyBook(double[] powerSign)
     private double absorbed;
     private double stored;
     private double turnover;
+    private double delivered;
+    private (double Missed, double Turnover, double Delivered) page;
 
-    /// <summary>Energy in joules that independent sources have delivered.</summary>
-    public double Delivered { get; private set; }
+    /// <summary>Energy in joules that independent sources have delivered on this page.</summary>
+    public double Delivered => delivered - page.Delivered;
 
-    /// <summary>What the balance misses, relative to the energy turned over.</summary>
-    public double Imbalance => turnover > 0 ? Math.Abs(absorbed + stored) / turnover : 0;
+    /// <summary>What the balance of this page misses, relative to the energy turned over.</summary>
+    public double Imbalance => turnover > page.Turnover ? Math.Abs(absorbed + stored - page.Missed) / (turnover - page.Turnover) : 0;
+
+    /// <summary>Begins a page: a balance of its own. What a step may miss goes by the whole book.</summary>
+    public void TurnPage() => page = (absorbed + stored, turnover, delivered);
 
     /// <summary>
     /// True when a step misses the balance by more than the accuracy: it went across a relaxation that it does not resolve. Both ends
@@ -51,7 +56,7 @@ internal sealed class EnergyBook(double[] powerSign)
     public void Book(double absorption, double delivery, double growth)
     {
         absorbed += absorption;
-        Delivered += delivery;
+        delivered += delivery;
         stored += growth;
         turnover += Turnover(delivery, growth);
     }

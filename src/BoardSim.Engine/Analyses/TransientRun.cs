@@ -376,6 +376,13 @@ public sealed class TransientRun : IDisposable
         }
     }
 
+    /// <summary>Begins a record whose balances are to be its own: before it, energy came and went at the jumps of a search.</summary>
+    internal void BeginRecord()
+    {
+        energy.TurnPage();
+        counters.WorstKcl = counters.WorstHeat = 0;
+    }
+
     /// <summary>Largest values of late, by unknown, that tolerances are relative to.</summary>
     internal double[] Peaks
     {

@@ -13,25 +13,36 @@ internal sealed class PeriodMap : IDisposable
 
     private readonly CircuitSystem system;
     private readonly TransientRun run;
+    private readonly PeriodicOptions options;
+    private readonly IReadOnlyList<Probe> probes;
     private readonly double[] peak;
+    private PeriodRecord? record;
 
     /// <summary>Prepares the map.</summary>
     /// <param name="system">The compiled circuit.</param>
-    /// <param name="options">How the run starts and how accurate it is; its stretch of time is set here.</param>
+    /// <param name="options">How the run starts and how accurate it is.</param>
+    /// <param name="probes">Signals to record.</param>
     /// <param name="period">Length of a period in seconds, positive.</param>
     /// <param name="lead">Number of periods, 1 or more, from the run's start to the mapped period.</param>
     /// <exception cref="CircuitException">The structure is unsound.</exception>
     /// <exception cref="SolverException">The run could not start.</exception>
-    public PeriodMap(CircuitSystem system, TransientOptions options, double period, int lead)
+    public PeriodMap(CircuitSystem system, PeriodicOptions options, IReadOnlyList<Probe> probes, double period, int lead)
     {
-        this.system = system;
+        (this.system, this.options, this.probes) = (system, options, probes);
+        Period = period;
         Origin = lead * period;
-        run = new TransientRun(system, options with { Start = 0, Stop = (lead + 1) * period });
+        run = new TransientRun(system, options.Shooting with { Start = 0, Stop = (lead + 1) * period });
         peak = new double[system.Size + 1];
     }
 
+    /// <summary>Length of a period in seconds.</summary>
+    public double Period { get; }
+
     /// <summary>Start of the mapped period in seconds: the phase that all boundaries share.</summary>
     public double Origin { get; }
+
+    /// <summary>Largest values of late, by unknown, that the run's tolerances are relative to.</summary>
+    public double[] Tolerated => run.Peaks;
 
     /// <summary>Largest magnitude of each unknown of late.</summary>
     public ReadOnlySpan<double> Peak => peak;
@@ -52,19 +63,27 @@ internal sealed class PeriodMap : IDisposable
 
     /// <summary>Advances by one period.</summary>
     /// <param name="from">State at the start of the period.</param>
+    /// <param name="track">Receives the points of the period; null where nobody wants them.</param>
     /// <returns>The state at its end; null when the run was cancelled or ran out of time.</returns>
     /// <exception cref="SolverException">The run got stuck on the way.</exception>
-    public PeriodBoundary? Advance(PeriodBoundary from)
+    public PeriodBoundary? Advance(PeriodBoundary from, PeriodTrack? track = null)
     {
         Count++;
         from.Resume(system, run, Origin);
-        return ToEnd();
+        run.BeforeEvents = null;
+        track?.Begin(run);
+        record = track is null ? null : new PeriodRecord(system, options, probes, run);
+        return ToEnd(track);
     }
+
+    /// <summary>What the signals did in the last period.</summary>
+    /// <exception cref="InvalidOperationException">The points of that period were not tracked.</exception>
+    public TransientResult Recorded() => record?.Finish() ?? throw new InvalidOperationException("The last period was not recorded.");
 
     /// <inheritdoc/>
     public void Dispose() => run.Dispose();
 
-    private PeriodBoundary? ToEnd()
+    private PeriodBoundary? ToEnd(PeriodTrack? track = null)
     {
         for (var k = 1; k < peak.Length; k++)
         {
@@ -73,6 +92,8 @@ internal sealed class PeriodMap : IDisposable
 
         while (run.Advance())
         {
+            track?.Take(system, run);
+            record?.Take();
             var x = run.State;
             for (var k = 1; k < peak.Length; k++)
             {

@@ -2,40 +2,36 @@ using BoardSim.Engine.Circuits;
 
 namespace BoardSim.Engine.Analyses.PeriodicStates;
 
-/// <summary>Records periods from a state that repeats.</summary>
-internal static class PeriodRecord
+/// <summary>Records periods from a state that repeats, or may turn out to.</summary>
+internal sealed class PeriodRecord
 {
-    /// <summary>Runs and records.</summary>
+    private readonly IReadOnlyList<Probe> probes;
+    private readonly TransientRun run;
+    private readonly double origin;
+    private readonly int seen;
+    private readonly Recorder recorder;
+
+    /// <summary>Begins a record where a run stands.</summary>
     /// <param name="system">The compiled circuit.</param>
     /// <param name="options">Settings.</param>
     /// <param name="probes">Signals to record.</param>
-    /// <param name="from">The state.</param>
-    /// <param name="origin">Instant in seconds, at the phase of the state.</param>
-    /// <param name="period">Period in seconds.</param>
-    /// <param name="end">Receives the state at the end; null when the run was interrupted.</param>
-    public static TransientResult Run(
-        CircuitSystem system, PeriodicOptions options, IReadOnlyList<Probe> probes, PeriodBoundary from, double origin, double period, out PeriodBoundary? end)
+    /// <param name="run">The run, at the start of a period.</param>
+    public PeriodRecord(CircuitSystem system, PeriodicOptions options, IReadOnlyList<Probe> probes, TransientRun run)
     {
-        var settings = options.Shooting with { Stop = origin + options.Periods * period, Start = origin };
-        using var run = new TransientRun(system, settings);
-
-        // One period ahead of the record: the error control learns what the signals' peaks are.
-        from.Resume(system, run, origin);
-        while (run.Time < origin + period && run.Advance())
-        {
-        }
-
-        var seen = run.Events.Count;
-        from.Resume(system, run, origin);
-        var recorder = new Recorder(system, probes, settings with { Accuracy = options.Accuracy });
+        (this.probes, this.run, origin, seen) = (probes, run, run.Time, run.Events.Count);
+        recorder = new Recorder(system, probes, options.Transient with { Start = origin });
+        run.BeginRecord();
         recorder.Begin(run);
         recorder.Follow(run);
-        while (run.Advance())
-        {
-            recorder.Record(run);
-        }
+    }
 
-        end = run.Status == RunStatus.Completed ? PeriodBoundary.Of(system, run) : null;
+    /// <summary>Records the step that was just accepted.</summary>
+    public void Take() => recorder.Record(run);
+
+    /// <summary>The record, its time counted from its start.</summary>
+    public TransientResult Finish()
+    {
+        run.BeforeEvents = null;
         var columns = Columns.Of(recorder, probes.Count);
         var times = columns[0] = Array.ConvertAll(columns[0], t => t - origin);
         if (times.Length > 0)
@@ -46,5 +42,27 @@ internal static class PeriodRecord
 
         var events = run.Events.Skip(seen).Select(e => e with { Time = e.Time - origin }).ToList();
         return new TransientResult(probes, Columns.Store(columns), run.Evidence, events, run.Status);
+    }
+
+    /// <summary>Runs and records periods from a state that repeats.</summary>
+    /// <param name="system">The compiled circuit.</param>
+    /// <param name="options">Settings.</param>
+    /// <param name="probes">Signals to record.</param>
+    /// <param name="from">The state.</param>
+    /// <param name="map">The map that it was found with.</param>
+    /// <param name="end">Receives the state at the end; null when the run was interrupted.</param>
+    public static TransientResult Run(
+        CircuitSystem system, PeriodicOptions options, IReadOnlyList<Probe> probes, PeriodBoundary from, PeriodMap map, out PeriodBoundary? end)
+    {
+        using var run = new TransientRun(system, options.Shooting with { Stop = map.Origin + options.Periods * map.Period }) { Peaks = map.Tolerated };
+        from.Resume(system, run, map.Origin);
+        var record = new PeriodRecord(system, options, probes, run);
+        while (run.Advance())
+        {
+            record.Take();
+        }
+
+        end = run.Status == RunStatus.Completed ? PeriodBoundary.Of(system, run) : null;
+        return record.Finish();
     }
 }

@@ -31,6 +31,9 @@ public sealed record PeriodicEvidence
     /// <summary>Periods that the search computed, those that look whether the state is stable included.</summary>
     public int SearchPeriods { get; init; }
 
+    /// <summary>Periods that were computed for the record alone; 0 where the last period of the search is the record.</summary>
+    public int RecordPeriods { get; init; }
+
     /// <summary>Periods that the circuit took to settle, where the search had failed.</summary>
     public int SettlingPeriods { get; init; }
 

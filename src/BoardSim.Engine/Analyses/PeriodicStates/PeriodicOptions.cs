@@ -18,9 +18,9 @@ public sealed record PeriodicOptions
     public bool UseInitialConditions { get; init; }
 
     /// <summary>Periods that the circuit runs by itself before the search begins, 1 or more: what is fast settles, switches find their state.</summary>
-    public int Lead { get; init; } = 4;
+    public int Lead { get; init; } = 2;
 
-    /// <summary>Periods that the search may compute, 3 or more, before it gives up and lets the circuit settle.</summary>
+    /// <summary>Periods that the search may compute, 2 or more, before it gives up and lets the circuit settle.</summary>
     public int MostSearchPeriods { get; init; } = 60;
 
     /// <summary>Periods, 0 or more, that the circuit may take to settle by itself when the search has failed.</summary>
@@ -45,7 +45,7 @@ public sealed record PeriodicOptions
         Require(Period is null or (> 0 and < double.PositiveInfinity), nameof(Period), Period, "positive and finite");
         Require(Periods >= 1, nameof(Periods), Periods, "1 or more");
         Require(Lead >= 1, nameof(Lead), Lead, "1 or more");
-        Require(MostSearchPeriods >= 3, nameof(MostSearchPeriods), MostSearchPeriods, "3 or more");
+        Require(MostSearchPeriods >= 2, nameof(MostSearchPeriods), MostSearchPeriods, "2 or more");
         Require(MostSettlingPeriods >= 0, nameof(MostSettlingPeriods), MostSettlingPeriods, "zero or more");
     }
 
@@ -61,10 +61,10 @@ public sealed record PeriodicOptions
     };
 
     /// <summary>
-    /// Settings of the runs that search and record. They are more accurate than asked: differences of periods are what the search lives on,
-    /// and with less noise in them it needs fewer, which is less work in the end. Beyond 1e-5 noise is no trouble.
+    /// Settings of the runs that search and record. They are more accurate than asked: what a period misses is missed again in each of the hundreds of
+    /// periods that a slow decay would take, so that it counts that much more in where the circuit ends. Beyond 1e-5 noise is no trouble.
     /// </summary>
-    internal TransientOptions Shooting => Transient with { Accuracy = Math.Min(Accuracy, Math.Max(0.1 * Accuracy, 1e-5)) };
+    internal TransientOptions Shooting => Transient with { Accuracy = Math.Min(Accuracy, Math.Max(0.2 * Accuracy, 1e-5)) };
 
     private static void Require(bool holds, string name, object? value, string legal)
     {

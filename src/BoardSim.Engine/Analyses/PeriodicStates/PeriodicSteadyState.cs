@@ -24,7 +24,7 @@ public static class PeriodicSteadyState
         var period = PeriodOf(system, options);
         var watch = Stopwatch.StartNew();
         var lead = options.Lead + (int)Math.Ceiling(CommonPeriod.StartOf(system) / period * (1 - 1e-12));
-        using var map = new PeriodMap(system, options.Shooting, period, lead);
+        using var map = new PeriodMap(system, options, probes, period, lead);
         var search = new PeriodicSearch(system, map, options.Accuracy, options.MostSearchPeriods);
         var found = search.Find();
         var evidence = new PeriodicEvidence
@@ -42,14 +42,19 @@ public static class PeriodicSteadyState
         }
 
         var rest = options with { WallClockLimit = options.WallClockLimit - watch.Elapsed };
+        if (found is not null && search.Recorded is { } last && options.Periods == 1)
+        {
+            return new PeriodicResult(With(last, last.Evidence with { Start = "periodic" }), evidence with { Residual = search.Residual });
+        }
+
         if (found is not null)
         {
-            var record = PeriodRecord.Run(system, rest, probes, found, map.Origin, period, out var end);
+            var record = PeriodRecord.Run(system, rest, probes, found, map, out var end);
             var scale = new BoundaryScale(system);
             scale.Take(found, map.Peak);
             return new PeriodicResult(
                 WithSearch(record, map.Evidence, "periodic"),
-                evidence with { Residual = end is null ? double.NaN : scale.Largest(end.Charge, found.Charge).Size });
+                evidence with { RecordPeriods = options.Periods, Residual = end is null ? double.NaN : scale.Largest(end.Charge, found.Charge).Size });
         }
 
         var settling = new Settling(system, rest, probes, period);
@@ -76,9 +81,8 @@ public static class PeriodicSteadyState
     }
 
     /// <summary>The record with the work of the search added. Balances are the record's own: at the jumps of a search energy comes and goes.</summary>
-    private static TransientResult WithSearch(TransientResult record, SolverEvidence search, string start) => new(
-        record.Probes,
-        Columns.Store([record.Times, .. Enumerable.Range(0, record.Probes.Count).Select(record.Values)]),
+    private static TransientResult WithSearch(TransientResult record, SolverEvidence search, string start) => With(
+        record,
         SolverEvidence.Total([search, record.Evidence]) with
         {
             PowerBalance = record.Evidence.PowerBalance,
@@ -86,7 +90,12 @@ public static class PeriodicSteadyState
             WorstKclResidual = record.Evidence.WorstKclResidual,
             WorstHeatResidual = record.Evidence.WorstHeatResidual,
             Start = start,
-        },
+        });
+
+    private static TransientResult With(TransientResult record, SolverEvidence evidence) => new(
+        record.Probes,
+        Columns.Store([record.Times, .. Enumerable.Range(0, record.Probes.Count).Select(record.Values)]),
+        evidence,
         record.Events,
         record.Status);
 }

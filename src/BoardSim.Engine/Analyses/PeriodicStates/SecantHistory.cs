@@ -17,6 +17,9 @@ internal sealed class SecantHistory
 
     private readonly List<(PeriodBoundary Start, PeriodBoundary End)> periods = [];
 
+    /// <summary>Periods remembered.</summary>
+    public int Count => periods.Count;
+
     /// <summary>Adds a computed period.</summary>
     public void Add(PeriodBoundary start, PeriodBoundary end)
     {

@@ -33,7 +33,7 @@ public sealed class ClosedFormTests
         Near(top, found.Waveforms.Values(0).Max(), 3 * accuracy);
         Near(valley, found.Waveforms.Values(0).Min(), 3 * accuracy);
         Near(period, found.Waveforms.Times[^1], 1e-9);
-        Assert.InRange(found.Evidence.LeadPeriods + found.Evidence.SearchPeriods, 5, 12);
+        Assert.InRange(found.Evidence.LeadPeriods + found.Evidence.SearchPeriods, 4, 12);
         if (periods >= 10)
         {
             Assert.NotNull(found.Evidence.SlowestTimeConstant);
