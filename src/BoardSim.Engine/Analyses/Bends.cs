@@ -8,7 +8,7 @@ namespace BoardSim.Engine.Analyses;
 internal sealed class Bends(double shortest)
 {
     /// <summary>Distance of the dense output from the inner stage, in tolerances of a step, beyond which the step is made shorter.</summary>
-    private const double Limit = 12;
+    public const double Limit = 12;
 
     /// <summary>Shorter steps in a row that did not help, after which bends are left alone: a kink may lie worse in a shorter step before it lies better.</summary>
     private const int Vain = 2;

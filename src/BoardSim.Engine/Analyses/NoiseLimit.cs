@@ -1,6 +1,9 @@
 namespace BoardSim.Engine.Analyses;
 
-/// <summary>Says when rounding would make too much of a shorter step: then what is wrong with this one is the lesser evil.</summary>
+/// <summary>
+/// Says when rounding would make too much of a shorter step: then what is wrong with this one is the lesser evil. It is asked for those unknowns only that something is wrong with: an
+/// island that hangs on an opened lead may be as noisy as it likes, a converter's rail beside it is still to be computed as accurately as was asked.
+/// </summary>
 internal sealed class NoiseLimit(StageSolver stages, ErrorScale scale, TransientOptions options, double localAccuracy)
 {
     /// <summary>
@@ -14,16 +17,28 @@ internal sealed class NoiseLimit(StageSolver stages, ErrorScale scale, Transient
 
     private double noise;
 
-    /// <summary>True when the step just solved must not be made shorter.</summary>
+    /// <summary>True when the step just solved must not be made shorter for the sake of any unknown.</summary>
     /// <param name="h">Its length in seconds.</param>
-    public bool Forbids(double h)
-    {
-        if (h > LongestStep * options.Stop)
-        {
-            return false;
-        }
+    public bool Forbids(double h) => h <= LongestStep * options.Stop && IsTooMuch(stages.Noise(h, scale.Weight));
 
-        noise = stages.Noise(h, scale.Weight) * localAccuracy / Share;
+    /// <summary>True when it must not be made shorter for the sake of those unknowns with which something is wrong.</summary>
+    /// <param name="h">Its length in seconds.</param>
+    /// <param name="wrong">How wrong each unknown is.</param>
+    /// <param name="limit">What is too much of that.</param>
+    public bool Forbids(double h, double[] wrong, double limit) => h <= LongestStep * options.Stop && IsTooMuch(stages.Noise(h, scale.Weight, wrong, limit));
+
+    /// <summary>Length of the next attempt, in lengths of this one: no shorter than rounding allows, where that is known.</summary>
+    /// <param name="factor">What it would be without.</param>
+    public double Shorter(double factor)
+    {
+        var allowed = Math.Max(factor, Math.Min(noise, 0.8));
+        noise = 0;
+        return allowed;
+    }
+
+    private bool IsTooMuch(double tolerances)
+    {
+        noise = tolerances * localAccuracy / Share;
         if (noise <= 1)
         {
             return false;
@@ -32,14 +47,5 @@ internal sealed class NoiseLimit(StageSolver stages, ErrorScale scale, Transient
         // A noise that is no number is the largest there is.
         noise = 0;
         return true;
-    }
-
-    /// <summary>Length of the next attempt, in lengths of this one: no shorter than rounding allows, where that is known.</summary>
-    /// <param name="factor">What it would be without.</param>
-    public double Shorter(double factor)
-    {
-        var factorAllowed = Math.Max(factor, Math.Min(noise, 0.8));
-        noise = 0;
-        return factorAllowed;
     }
 }

@@ -406,13 +406,13 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !IsNoisy(h))
+            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !Forced(noise.Forbids(h, stages.ErrorSizes, 1)))
             {
                 Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
-            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !IsNoisy(h))
+            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !Forced(noise.Forbids(h)))
             {
                 missedAt = h;
                 Reject(h, 0.25, worst, "the power balance is missed");
@@ -424,7 +424,7 @@ public sealed class TransientRun : IDisposable
             var bend = bends.Judge(h, stages.DenseMiss);
             if (bend == Bends.Verdict.Shorten)
             {
-                if (!IsNoisy(h))
+                if (!Forced(noise.Forbids(h, stages.DenseMisses, Bends.Limit)))
                 {
                     Reject(h, Bends.Shorter(stages.DenseMiss), worst, "the solution bends too sharply");
                     caution = afterBreak && hoped ? 0 : CautiousSteps;
@@ -567,16 +567,11 @@ public sealed class TransientRun : IDisposable
         return true;
     }
 
-    /// <summary>True when rounding would make too much of a shorter step: then what is wrong with this one is the lesser evil, and counted.</summary>
-    private bool IsNoisy(double h)
+    /// <summary>Counts a step that is taken although something is wrong with it.</summary>
+    private bool Forced(bool isForced)
     {
-        if (!noise.Forbids(h))
-        {
-            return false;
-        }
-
-        counters.Forced++;
-        return true;
+        counters.Forced += isForced ? 1 : 0;
+        return isForced;
     }
 
     private void Reject(double h, double factor, int worst, string why)
