@@ -6,7 +6,7 @@ namespace BoardSim.Engine.Analyses;
 /// The short Euler step that leads into a smooth stretch after a discontinuity: longer than it need be where rounding would drown it, shorter where Newton fails or the power balance is
 /// missed.
 /// </summary>
-internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, EnergyBook energy, ErrorScale scale, SolverCounters counters, TransientOptions options, double localAccuracy)
+internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, EnergyBook energy, ErrorScale scale, NoiseLimit noise, SolverCounters counters, TransientOptions options)
 {
     /// <summary>Its length, relative to the step that is hoped for afterwards.</summary>
     private const double Share = 1e-5;
@@ -43,7 +43,7 @@ internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, Ener
         for (var attempt = 0; ; attempt++)
         {
             var solved = stages.TryEuler(time, h, scale.Weight, out var worst);
-            if (solved && h < longest && stages.EulerNoise(h, scale.Weight) * localAccuracy / NoiseLimit.Share is var tooMuch && !(tooMuch <= 1))
+            if (solved && h < longest && noise.OfEuler is var tooMuch && !(tooMuch <= 1))
             {
                 (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
             }

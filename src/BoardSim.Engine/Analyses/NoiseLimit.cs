@@ -10,16 +10,19 @@ internal sealed class NoiseLimit(StageSolver stages, ErrorScale scale, Transient
     /// Share of what an unknown has shown of late that rounding may make of it within a step. Where charges are carried past each other on an island that hangs on an opened lead, or windings are coupled
     /// perfectly, that grows with the reciprocal of the step: the last place of a charge over so short a time is a current, that by the leak's ohms is volts, whose own last place is more than the charge's.
     /// </summary>
-    public const double Share = 1.5e-3;
+    private const double Share = 1.5e-3;
 
     /// <summary>Longest step, relative to the run, that an error estimate is overruled for on that account.</summary>
     private const double LongestStep = 1e-6;
 
     private double noise;
 
+    /// <summary>Noise of an Euler step just solved, in multiples of what is too much; a longer one has less.</summary>
+    public double OfEuler => stages.ChargeNoise(scale.Weight) * localAccuracy / Share;
+
     /// <summary>True when the step just solved must not be made shorter for the sake of any unknown.</summary>
     /// <param name="h">Its length in seconds.</param>
-    public bool Forbids(double h) => h <= LongestStep * options.Stop && IsTooMuch(stages.Noise(h, scale.Weight));
+    public bool Forbids(double h) => h <= LongestStep * options.Stop && IsTooMuch(stages.ChargeNoise(scale.Weight));
 
     /// <summary>True when it must not be made shorter for the sake of those unknowns with which something is wrong.</summary>
     /// <param name="h">Its length in seconds.</param>

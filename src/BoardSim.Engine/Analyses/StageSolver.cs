@@ -224,17 +224,27 @@ internal sealed class StageSolver
         (lastWasEuler, DenseMiss) = (false, 0);
     }
 
-    /// <summary>Largest part of a node's tolerance that rounding alone makes of the Euler step just solved. Currents that follow from charges have their noise, too, but it goes nowhere.</summary>
-    /// <param name="h">Its length.</param>
+    /// <summary>Largest part of a node's tolerance that rounding of the charges makes of the step just solved: what a shorter one would make worse. Currents that follow from charges have their noise, too, but it goes nowhere.</summary>
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
-    public double EulerNoise(double h, double[] weight) => Largest(newton.RoundingNoise(true, h, StartCharge), weight);
+    public double ChargeNoise(double[] weight)
+    {
+        var noise = newton.ChargeNoise(lastWasEuler ? StartCharge : target);
+        var largest = 0.0;
+        for (var k = 1; k < noise.Length; k++)
+        {
+            var s = noise[k] * weight[k];
 
-    /// <summary>The same of the step just solved.</summary>
-    /// <param name="h">Its length.</param>
-    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
-    public double Noise(double h, double[] weight) => Largest(newton.RoundingNoise(true, method.Gamma * h, target), weight);
+            // Written so that a NaN is the largest.
+            if (system.PowerSign[k] > 0 && !(s <= largest))
+            {
+                largest = s;
+            }
+        }
 
-    /// <summary>The same, but of all unknowns with which something is wrong, the least of them; 0 when there is none.</summary>
+        return largest;
+    }
+
+    /// <summary>Part of its tolerance that rounding of all terms makes of an unknown, of those with which something is wrong the least noisy; 0 when there is none.</summary>
     /// <param name="h">Its length.</param>
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
     /// <param name="wrong">How wrong each unknown is.</param>
@@ -619,23 +629,6 @@ internal sealed class StageSolver
                 (size, worst) = (s, k);
             }
         }
-    }
-
-    private double Largest(double[] noise, double[] weight)
-    {
-        var largest = 0.0;
-        for (var k = 1; k < noise.Length; k++)
-        {
-            var s = noise[k] * weight[k];
-
-            // Written so that a NaN is the largest.
-            if (system.PowerSign[k] > 0 && !(s <= largest))
-            {
-                largest = s;
-            }
-        }
-
-        return largest;
     }
 
     private void AddPower(double time, int stage, double h)

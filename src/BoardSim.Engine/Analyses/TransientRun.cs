@@ -114,9 +114,9 @@ public sealed class TransientRun : IDisposable
         energy = new EnergyBook(system.EnergySign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
         hopes = new FirstSteps(guards.Count + system.Timed.Length + 1);
-        stepIn = new EulerStepIn(system, stages, energy, scale, counters, options, LocalAccuracy);
-        bends = new Bends(DenseShare * options.Stop);
         noise = new NoiseLimit(stages, scale, options, LocalAccuracy);
+        stepIn = new EulerStepIn(system, stages, energy, scale, noise, counters, options);
+        bends = new Bends(DenseShare * options.Stop);
         breaks = new BreakRow(PassingShare * options.Stop);
         start = new RunStart(system, options, newton, stages, scale, guards, LocalAccuracy).Find(counters);
         newton.CurrentScale = scale.LargestCurrent;
