@@ -141,14 +141,16 @@ internal sealed class NewtonSolver
             counters.Iterations++;
             system.Evaluate(excitation);
             Residual(useCharges, a, target);
-            if (near && !l.Limited && (!useCharges || before <= Negligible * goal || CurrentsBalance(a, target!)))
+            if (near && !l.Limited)
             {
-                if (!stale || StillHeld(useCharges, a, weight))
+                var isBalanced = !useCharges || before <= Negligible * goal || CurrentsBalance(a, target!);
+                if (isBalanced && (!stale || StillHeld(useCharges, a, weight)))
                 {
                     return true;
                 }
 
-                refresh = true;
+                // Small steps that get no smaller and leave too much current are no rounding, but old factors that took a blocked rectifier for one that conducts.
+                refresh |= isBalanced || (stale && rate > SlowRate);
             }
 
             stale = !refresh;
@@ -214,13 +216,20 @@ internal sealed class NewtonSolver
 
     private bool GiveUp(double[] weight)
     {
+        var (f, q) = (system.Loads.F, system.Loads.Q);
         var size = 0.0;
+        WorstUnknown = 0;
         for (var i = 1; i < weight.Length; i++)
         {
-            var s = Math.Abs(Update[i]) * weight[i];
+            if (!double.IsFinite(f[i]) || !double.IsFinite(q[i]))
+            {
+                // Its own equation is no number; the update is none anywhere then, and tells nothing.
+                WorstUnknown = i;
+                break;
+            }
 
-            // Written so that a NaN is caught as well.
-            if (!(s <= size))
+            var s = Math.Abs(Update[i]) * weight[i];
+            if (s > size || (double.IsNaN(s) && !double.IsNaN(size)))
             {
                 (size, WorstUnknown) = (s, i);
             }
