@@ -118,7 +118,9 @@ internal sealed class NewtonSolver
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
     /// <param name="goal">Weighted size that the estimated remaining error must fall below.</param>
     /// <param name="limit">Largest number of iterations.</param>
-    public bool Solve(bool useCharges, double a, double[]? target, double[] excitation, double[] weight, double goal, int limit)
+    /// <param name="exact">True to take updates for rounding only where each equation is solved to rounding as well: beside an island whose voltages rounding moves by millivolts, a diode on it
+    /// has a current all the same.</param>
+    public bool Solve(bool useCharges, double a, double[]? target, double[] excitation, double[] weight, double goal, int limit, bool exact = false)
     {
         var l = system.Loads;
         var dx = Update;
@@ -133,7 +135,7 @@ internal sealed class NewtonSolver
         var beganOld = !refresh;
         ref var firstRate = ref beganOld ? ref oldRate : ref freshRate;
         var rate = firstRate;
-        var (before, near, stale) = (double.PositiveInfinity, false, false);
+        var (before, near, isRounding, stale) = (double.PositiveInfinity, false, false, false);
         SingularUnknown = 0;
         l.Limiting = true;
         for (var iteration = 0; iteration <= limit; iteration++)
@@ -141,14 +143,16 @@ internal sealed class NewtonSolver
             counters.Iterations++;
             system.Evaluate(excitation);
             Residual(useCharges, a, target);
-            if (near && !l.Limited && (!useCharges || before <= Negligible * goal || CurrentsBalance(a, target!)))
+            if (near && !l.Limited)
             {
-                if (!stale || StillHeld(useCharges, a, weight))
+                var isBalanced = useCharges ? before <= Negligible * goal || CurrentsBalance(a, target!) : !(exact && isRounding) || RowsAreRounded(a, target);
+                if (isBalanced && (!stale || StillHeld(useCharges, a, weight)))
                 {
                     return true;
                 }
 
-                refresh = true;
+                // Small steps that get no smaller and leave too much current are no rounding, but old factors that took a blocked rectifier for one that conducts.
+                refresh |= isBalanced || (stale && rate > SlowRate);
             }
 
             stale = !refresh;
@@ -200,10 +204,8 @@ internal sealed class NewtonSolver
             var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
             trusted = useCharges ? trusted : Math.Max(trusted, FastestRate);
             near = !l.Limited && (size * trusted <= goal * (1 - trusted) || size <= Negligible * goal);
-            if (!near && !l.Limited && iteration >= 2 && rate > StallRate)
-            {
-                near = IsRounding(useCharges, a, target, weight, goal);
-            }
+            isRounding = !near && !l.Limited && iteration >= 2 && rate > StallRate && IsRounding(useCharges, a, target, weight, goal);
+            near |= isRounding;
 
             refresh = l.Limited || (iteration > 0 && rate > SlowRate && !near);
             before = l.Limited ? double.PositiveInfinity : size;
@@ -214,13 +216,20 @@ internal sealed class NewtonSolver
 
     private bool GiveUp(double[] weight)
     {
+        var (f, q) = (system.Loads.F, system.Loads.Q);
         var size = 0.0;
+        WorstUnknown = 0;
         for (var i = 1; i < weight.Length; i++)
         {
-            var s = Math.Abs(Update[i]) * weight[i];
+            if (!double.IsFinite(f[i]) || !double.IsFinite(q[i]))
+            {
+                // Its own equation is no number; the update is none anywhere then, and tells nothing.
+                WorstUnknown = i;
+                break;
+            }
 
-            // Written so that a NaN is caught as well.
-            if (!(s <= size))
+            var s = Math.Abs(Update[i]) * weight[i];
+            if (s > size || (double.IsNaN(s) && !double.IsNaN(size)))
             {
                 (size, WorstUnknown) = (s, i);
             }
@@ -243,8 +252,20 @@ internal sealed class NewtonSolver
     /// <param name="target">See <see cref="Solve"/>.</param>
     public double[] RoundingNoise(bool useCharges, double a, double[]? target)
     {
-        RoundRows(useCharges, a, target);
+        RoundRows(useCharges ? 1 : 0, a, target);
+        return Noisiest();
+    }
 
+    /// <summary>The part of it that the charges alone make: it grows as a step gets shorter, what currents make is there at every length.</summary>
+    /// <param name="target">See <see cref="Solve"/>.</param>
+    public double[] ChargeNoise(double[] target)
+    {
+        RoundRows(1, 0, target);
+        return Noisiest();
+    }
+
+    private double[] Noisiest()
+    {
         // Errors of one sign in all rows may cancel each other (both windings of a transformer) where real ones do not.
         Array.Clear(noisiest);
         for (var pattern = 0; pattern < SignPatterns; pattern++)
@@ -265,13 +286,13 @@ internal sealed class NewtonSolver
     }
 
     /// <summary>What rounding may leave over in each row, estimated: every term may be wrong by a unit in its last place.</summary>
-    private void RoundRows(bool useCharges, double a, double[]? target)
+    private void RoundRows(double charges, double a, double[]? target)
     {
         var l = system.Loads;
         Array.Clear(noise);
         for (var s = 1; s < rows.Length; s++)
         {
-            noise[rows[s]] += ((useCharges ? Math.Abs(l.C[s]) : 0) + a * Math.Abs(l.G[s])) * Math.Abs(l.X[columns[s]]);
+            noise[rows[s]] += (charges * Math.Abs(l.C[s]) + a * Math.Abs(l.G[s])) * Math.Abs(l.X[columns[s]]);
         }
 
         for (var i = 1; i < noise.Length; i++)
@@ -287,6 +308,21 @@ internal sealed class NewtonSolver
         {
             // Written so that a NaN is no.
             if (!(Math.Abs(Update[i]) * weight[i] <= goal + RoundingMargin * noisiest[i] * weight[i]))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>True when what is left over in each row, which stands in the update before it is solved for, may be rounding.</summary>
+    private bool RowsAreRounded(double a, double[]? target)
+    {
+        RoundRows(0, a, target);
+        for (var i = 1; i < noise.Length; i++)
+        {
+            if (!(Math.Abs(Update[i]) <= RoundingMargin * noise[i]))
             {
                 return false;
             }
@@ -454,7 +490,7 @@ internal sealed class NewtonSolver
         }
 
         // The terms of a row may be large although their sum is not: a capacitor between two nodes that float together.
-        RoundRows(true, a, target);
+        RoundRows(1, a, target);
         for (var i = 1; i < q.Length; i++)
         {
             if (sign[i] > 0 && !(Math.Abs(Update[i]) <= most + RoundingMargin * noise[i]))
