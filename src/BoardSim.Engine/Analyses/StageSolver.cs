@@ -73,6 +73,7 @@ internal sealed class StageSolver
         EndRate = new double[size];
         StartCharge = new double[size];
         EndCharge = new double[size];
+        InnerCharge = new double[size];
     }
 
     /// <summary>Unknowns at each stage; the first is the step's start, the last its end.</summary>
@@ -92,6 +93,15 @@ internal sealed class StageSolver
 
     /// <summary>Charges at the step's end, after <see cref="TryStep"/>.</summary>
     public double[] EndCharge { get; }
+
+    /// <summary>Charges at the method's most accurate inner stage, after <see cref="TryStep"/>.</summary>
+    public double[] InnerCharge { get; }
+
+    /// <summary>Unknowns at that stage.</summary>
+    public double[] InnerValues => Values[method.DenseStage];
+
+    /// <summary>Its instant as a fraction of the step; zero for an Euler step, which has no inner stage.</summary>
+    public double InnerNode => lastWasEuler ? 0 : method.Nodes[method.DenseStage];
 
     /// <summary>Energy in joules that all parts absorbed over the step, sources counted negative (charges not included).</summary>
     public double AbsorbedEnergy { get; private set; }
@@ -161,6 +171,10 @@ internal sealed class StageSolver
 
             l.X.CopyTo(Values[i], 0);
             FindSlope(slope[i], l.Q, a);
+            if (i == method.DenseStage)
+            {
+                l.Q.CopyTo(InnerCharge, 0);
+            }
 
             AddPower(at, i, h);
         }
