@@ -3,7 +3,7 @@ using BoardSim.Engine.Devices;
 
 namespace BoardSim.Blocks;
 
-/// <summary>What lies between line and neutral at an outlet before anything is plugged in.</summary>
+/// <summary>What lies between line, neutral and earth at an outlet before anything is plugged in.</summary>
 internal static class LineWiring
 {
     /// <summary>Capacitance in farads of whatever else hangs on the circuit: X capacitors of a few appliances (common practice, no source).</summary>
@@ -25,5 +25,16 @@ internal static class LineWiring
         {
             circuit.Add(new Capacitor(name, outlet, "neutral", farads) { SeriesResistance = Math.Sqrt(henries / farads) });
         }
+    }
+
+    /// <summary>
+    /// Adds the bond of neutral to protective earth at the service entrance, and the capacitance to earth that the cable has beside it. The bond shorts that capacitance; with the bond lost, nothing else would say where the line stands against earth:
+    /// a gigohm beside a contact's tenth of a milliohm is below the last place of a number.
+    /// </summary>
+    /// <param name="circuit">Circuit that is added to; its neutral has the node of that name.</param>
+    public static void AddBond(Circuit circuit)
+    {
+        circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
+        circuit.Add(new Capacitor("C_bond", "neutral", Circuit.Ground, Cable));
     }
 }
