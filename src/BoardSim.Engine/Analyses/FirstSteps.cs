@@ -9,6 +9,12 @@ internal sealed class FirstSteps
 {
     private const int Bits = 12;
 
+    /// <summary>Most that a first step is hoped to be longer the next time.</summary>
+    private const double MostHope = 20;
+
+    /// <summary>Growth of a first step from one time to the next: one refused now and then costs less than many that are too short.</summary>
+    private const double Growth = 1.5;
+
     private readonly double[] byCause;
     private readonly double[] byTrail = new double[1 << Bits];
     private int cause;
@@ -22,8 +28,8 @@ internal sealed class FirstSteps
         cause = causes - 1;
     }
 
-    /// <summary>What the first step of late could be, in seconds; 0 when the cause is new.</summary>
-    public double Present => byTrail[Slot] > 0 ? byTrail[Slot] : byCause[cause];
+    /// <summary>What the first step can be hoped to be, in seconds; 0 when the cause is new.</summary>
+    public double Present => Growth * (byTrail[Slot] > 0 ? byTrail[Slot] : byCause[cause]);
 
     private int Slot => (int)(trail * 2654435769u >> (32 - Bits));
 
@@ -35,7 +41,8 @@ internal sealed class FirstSteps
         trail = (trail << 10) ^ (uint)(key + 1);
     }
 
-    /// <summary>Notes how long the first step after it could be.</summary>
-    /// <param name="step">Length in seconds.</param>
-    public void Remember(double step) => byCause[cause] = byTrail[Slot] = step;
+    /// <summary>Notes how long the first step after it could have been: remembered as it was, a timid one would stay one for ever.</summary>
+    /// <param name="step">Its length in seconds.</param>
+    /// <param name="longest">What its error would have allowed, in lengths of the step.</param>
+    public void Remember(double step, double longest) => byCause[cause] = byTrail[Slot] = step * Math.Clamp(longest, 1, MostHope);
 }

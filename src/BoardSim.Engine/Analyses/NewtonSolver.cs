@@ -141,14 +141,16 @@ internal sealed class NewtonSolver
             counters.Iterations++;
             system.Evaluate(excitation);
             Residual(useCharges, a, target);
-            if (near && !l.Limited && (!useCharges || before <= Negligible * goal || CurrentsBalance(a, target!)))
+            if (near && !l.Limited)
             {
-                if (!stale || StillHeld(useCharges, a, weight))
+                var isBalanced = !useCharges || before <= Negligible * goal || CurrentsBalance(a, target!);
+                if (isBalanced && (!stale || StillHeld(useCharges, a, weight)))
                 {
                     return true;
                 }
 
-                refresh = true;
+                // Small steps that get no smaller and leave too much current are no rounding, but old factors that took a blocked rectifier for one that conducts.
+                refresh |= isBalanced || (stale && rate > SlowRate);
             }
 
             stale = !refresh;
@@ -214,13 +216,20 @@ internal sealed class NewtonSolver
 
     private bool GiveUp(double[] weight)
     {
+        var (f, q) = (system.Loads.F, system.Loads.Q);
         var size = 0.0;
+        WorstUnknown = 0;
         for (var i = 1; i < weight.Length; i++)
         {
-            var s = Math.Abs(Update[i]) * weight[i];
+            if (!double.IsFinite(f[i]) || !double.IsFinite(q[i]))
+            {
+                // Its own equation is no number; the update is none anywhere then, and tells nothing.
+                WorstUnknown = i;
+                break;
+            }
 
-            // Written so that a NaN is caught as well.
-            if (!(s <= size))
+            var s = Math.Abs(Update[i]) * weight[i];
+            if (s > size || (double.IsNaN(s) && !double.IsNaN(size)))
             {
                 (size, WorstUnknown) = (s, i);
             }
@@ -243,8 +252,20 @@ internal sealed class NewtonSolver
     /// <param name="target">See <see cref="Solve"/>.</param>
     public double[] RoundingNoise(bool useCharges, double a, double[]? target)
     {
-        RoundRows(useCharges, a, target);
+        RoundRows(useCharges ? 1 : 0, a, target);
+        return Noisiest();
+    }
 
+    /// <summary>The part of it that the charges alone make: it grows as a step gets shorter, what currents make is there at every length.</summary>
+    /// <param name="target">See <see cref="Solve"/>.</param>
+    public double[] ChargeNoise(double[] target)
+    {
+        RoundRows(1, 0, target);
+        return Noisiest();
+    }
+
+    private double[] Noisiest()
+    {
         // Errors of one sign in all rows may cancel each other (both windings of a transformer) where real ones do not.
         Array.Clear(noisiest);
         for (var pattern = 0; pattern < SignPatterns; pattern++)
@@ -265,13 +286,13 @@ internal sealed class NewtonSolver
     }
 
     /// <summary>What rounding may leave over in each row, estimated: every term may be wrong by a unit in its last place.</summary>
-    private void RoundRows(bool useCharges, double a, double[]? target)
+    private void RoundRows(double charges, double a, double[]? target)
     {
         var l = system.Loads;
         Array.Clear(noise);
         for (var s = 1; s < rows.Length; s++)
         {
-            noise[rows[s]] += ((useCharges ? Math.Abs(l.C[s]) : 0) + a * Math.Abs(l.G[s])) * Math.Abs(l.X[columns[s]]);
+            noise[rows[s]] += (charges * Math.Abs(l.C[s]) + a * Math.Abs(l.G[s])) * Math.Abs(l.X[columns[s]]);
         }
 
         for (var i = 1; i < noise.Length; i++)
@@ -454,7 +475,7 @@ internal sealed class NewtonSolver
         }
 
         // The terms of a row may be large although their sum is not: a capacitor between two nodes that float together.
-        RoundRows(true, a, target);
+        RoundRows(1, a, target);
         for (var i = 1; i < q.Length; i++)
         {
             if (sign[i] > 0 && !(Math.Abs(Update[i]) <= most + RoundingMargin * noise[i]))

@@ -66,6 +66,7 @@ internal sealed class StageSolver
         target = new double[size];
         error = new double[size];
         sourceRate = new double[size];
+        (DenseMisses, ErrorSizes) = (new double[size], new double[size]);
         slope = Vectors(method.Stages, size);
         Values = Vectors(method.Stages, size);
         before = new double[size];
@@ -81,6 +82,12 @@ internal sealed class StageSolver
 
     /// <summary>Largest distance, in tolerances, between the dense output of the last step and its inner stage.</summary>
     public double DenseMiss { get; private set; }
+
+    /// <summary>The same by unknown.</summary>
+    public double[] DenseMisses { get; }
+
+    /// <summary>Size of the error estimate of the last step by unknown, in tolerances; where the largest is at most one, not all are set.</summary>
+    public double[] ErrorSizes { get; }
 
     /// <summary>Rate of change of the unknowns at the start of the last accepted step.</summary>
     public double[] StartRate { get; private set; }
@@ -231,15 +238,45 @@ internal sealed class StageSolver
         (lastWasEuler, DenseMiss) = (false, 0);
     }
 
-    /// <summary>Largest part of a node's tolerance that rounding alone makes of the Euler step just solved. Currents that follow from charges have their noise, too, but it goes nowhere.</summary>
-    /// <param name="h">Its length.</param>
+    /// <summary>Largest part of a node's tolerance that rounding of the charges makes of the step just solved: what a shorter one would make worse. Currents that follow from charges have their noise, too, but it goes nowhere.</summary>
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
-    public double EulerNoise(double h, double[] weight) => Largest(newton.RoundingNoise(true, h, StartCharge), weight);
+    public double ChargeNoise(double[] weight)
+    {
+        var noise = newton.ChargeNoise(lastWasEuler ? StartCharge : target);
+        var largest = 0.0;
+        for (var k = 1; k < noise.Length; k++)
+        {
+            var s = noise[k] * weight[k];
 
-    /// <summary>The same of the step just solved.</summary>
+            // Written so that a NaN is the largest.
+            if (system.PowerSign[k] > 0 && !(s <= largest))
+            {
+                largest = s;
+            }
+        }
+
+        return largest;
+    }
+
+    /// <summary>Part of its tolerance that rounding of all terms makes of an unknown, of those with which something is wrong the least noisy; 0 when there is none.</summary>
     /// <param name="h">Its length.</param>
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
-    public double Noise(double h, double[] weight) => Largest(newton.RoundingNoise(true, method.Gamma * h, target), weight);
+    /// <param name="wrong">How wrong each unknown is.</param>
+    /// <param name="limit">What is too much of that.</param>
+    public double Noise(double h, double[] weight, double[] wrong, double limit)
+    {
+        var noise = newton.RoundingNoise(true, method.Gamma * h, target);
+        var least = double.PositiveInfinity;
+        for (var k = 1; k < noise.Length; k++)
+        {
+            if (wrong[k] > limit && noise[k] * weight[k] is var s && s < least)
+            {
+                least = s;
+            }
+        }
+
+        return double.IsFinite(least) ? least : 0;
+    }
 
     /// <summary>The same for the nodes of heat, in watts, as of the last <see cref="Residual"/>.</summary>
     public double HeatResidual { get; private set; }
@@ -362,7 +399,9 @@ internal sealed class StageSolver
             }
 
             var kink = Vector.ConditionalSelect(Vector.GreaterThan(miss, KinkShare * (high - low)), miss, Vector<double>.Zero);
-            worst = Vector.Max(worst, Vector.Max(away, kink) * w * new Vector<double>(isJudged, k));
+            var judged = Vector.Max(away, kink) * w * new Vector<double>(isJudged, k);
+            judged.CopyTo(DenseMisses, k);
+            worst = Vector.Max(worst, judged);
             var fits = Vector.LessThan(away * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(away, OutlierShare * span);
             if (!Vector.EqualsAll(fits, Vector<long>.AllBitsSet))
             {
@@ -404,7 +443,8 @@ internal sealed class StageSolver
             }
         }
 
-        DenseMiss = Math.Max(DenseMiss, Math.Max(away, miss > KinkShare * (high - low) ? miss : 0) * weight * isJudged[k]);
+        DenseMisses[k] = Math.Max(away, miss > KinkShare * (high - low) ? miss : 0) * weight * isJudged[k];
+        DenseMiss = Math.Max(DenseMiss, DenseMisses[k]);
         if (!(away * weight < OutlierLimit || away < OutlierShare * span))
         {
             Straighten(k, h);
@@ -597,28 +637,12 @@ internal sealed class StageSolver
         for (var k = 1; k < error.Length; k++)
         {
             var s = Math.Max(0, Math.Abs(error[k]) - RoundingMargin * noise[k]) * weight[k];
+            ErrorSizes[k] = followsFromRates[k] ? 0 : s;
             if (!followsFromRates[k] && !(s <= size))
             {
                 (size, worst) = (s, k);
             }
         }
-    }
-
-    private double Largest(double[] noise, double[] weight)
-    {
-        var largest = 0.0;
-        for (var k = 1; k < noise.Length; k++)
-        {
-            var s = noise[k] * weight[k];
-
-            // Written so that a NaN is the largest.
-            if (system.PowerSign[k] > 0 && !(s <= largest))
-            {
-                largest = s;
-            }
-        }
-
-        return largest;
     }
 
     private void AddPower(double time, int stage, double h)

@@ -17,18 +17,6 @@ public sealed class TransientRun : IDisposable
     /// <summary>The most that it may be: with steps too long for their estimates to be believed, errors add up faster.</summary>
     private const double LoosestLocal = 5e-4;
 
-    /// <summary>Length of the Euler step that the start is found by, relative to the run.</summary>
-    private const double StartShare = 1e-13;
-
-    /// <summary>Length, relative to the run, below which that step is not made shorter for the sake of the power balance.</summary>
-    private const double StepInShare = 1e-12;
-
-    /// <summary>Length of the Euler step after a discontinuity, relative to the step that is hoped for afterwards.</summary>
-    private const double EulerShare = 1e-5;
-
-    /// <summary>The longest that it may be, relative to the run: the value after a jump is recorded at its end.</summary>
-    private const double LongestEuler = 5e-7;
-
     /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
     private const double EventShare = 1e-11;
 
@@ -38,13 +26,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Current that may be left over at a node, relative to the largest branch current and the accuracy asked.</summary>
     private const double CurrentShare = 0.1;
 
-    /// <summary>
-    /// Distance of the dense output from the inner stage, in tolerances of a step, beyond which the step is made shorter: a
-    /// diode began to conduct inside, and what lies between the points would be drawn wrong.
-    /// </summary>
-    private const double DenseLimit = 12;
-
-    /// <summary>Shortest step, relative to the run, that is made shorter still for that: nobody sees what happens below.</summary>
+    /// <summary>Shortest step, relative to the run, that is made shorter for the sake of what lies between the points: nobody sees what happens below.</summary>
     private const double DenseShare = 1e-9;
 
     /// <summary>Step, relative to the run, below which an estimate that does not fall is no error of the step: above it there may be a
@@ -60,62 +42,8 @@ public sealed class TransientRun : IDisposable
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
 
-    /// <summary>
-    /// Share of what an unknown has shown of late that rounding may make of it within a step. Where charges are carried past each other on an island that hangs on an opened lead, or windings are coupled
-    /// perfectly, that grows with the reciprocal of the step: the last place of a charge over so short a time is a current, that by the leak's ohms is volts, whose own last place is more than the charge's.
-    /// </summary>
-    private const double NoisyShare = 1.5e-3;
-
-    /// <summary>Longest step, relative to the run, that an error estimate is overruled for on that account.</summary>
-    private const double LongestNoisy = 1e-6;
-
-    /// <summary>Longest Euler step on that account, relative to the step that is hoped for afterwards.</summary>
-    private const double NoisyEulerShare = 0.01;
-
-    /// <summary>Least and most that the Euler step is lengthened by at once.</summary>
-    private const double ShortestLeap = 2;
-    private const double LongestLeap = 1e4;
-
-    /// <summary>Attempts at the step in that are made shorter where Newton fails.</summary>
-    private const int MostStepsIn = 9;
-
     /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
     private const double PassingShare = 1e-9;
-
-    /// <summary>Changes of state in a row, no time passing, after which one device at a time is switched and time is made to pass.</summary>
-    private const int ManyBreaks = 3;
-
-    /// <summary>Octaves by which each further one makes the step in longer, and how many of them do.</summary>
-    private const int SlackOctaves = 3;
-
-    private const int MostSlack = 16;
-
-    /// <summary>Most that the first step after a discontinuity is hoped to be longer the next time.</summary>
-    private const double MostHope = 20;
-
-    /// <summary>Growth of a first step from one time to the next: one refused now and then costs less than many that are too short.</summary>
-    private const double HopeGrowth = 1.5;
-
-    /// <summary>Growth of what is remembered of a first step that was found by shortening it until shortening did not help.</summary>
-    private const double ShyGrowth = 2;
-
-    /// <summary>Shorter steps in a row that did not help the dense output, after which it is left alone: a kink may lie worse in a shorter step before it lies better.</summary>
-    private const int VainBends = 2;
-
-    /// <summary>For so many steps it is left alone at first and at most: noise does not go away, and each look at it costs steps.</summary>
-    private const int DenseRest = 2;
-
-    private const int LongestDenseRest = 64;
-
-    /// <summary>Multiple of what was left alone beyond which it is something else: a diode begins to conduct.</summary>
-    private const double FreshBend = 4;
-
-    /// <summary>Steps of one length after which a longer one is tried, at first and at most, and by how much longer it is.</summary>
-    private const int Patience = 32;
-
-    private const int MostPatience = 512;
-
-    private const double TrialGrowth = 2;
 
     /// <summary>Stages of the wide steps that smooth stretches are taken with.</summary>
     private const int WideStages = 5;
@@ -134,6 +62,12 @@ public sealed class TransientRun : IDisposable
     private readonly SourceCorners corners;
     private readonly EnergyBook energy;
     private readonly CrossingSearch crossings;
+    private readonly FirstSteps hopes;
+    private readonly EulerStepIn stepIn;
+    private readonly SteadyStep steady = new();
+    private readonly Bends bends;
+    private readonly NoiseLimit noise;
+    private readonly BreakRow breaks;
     private readonly List<CircuitEvent> events = [];
     private readonly Stopwatch watch = Stopwatch.StartNew();
     private readonly string start;
@@ -143,24 +77,14 @@ public sealed class TransientRun : IDisposable
     private readonly double[] wideState;
     private bool isWide;
     private double step;
-    private readonly FirstSteps hopes;
-    private int breaksInARow;
-    private double rowBegan;
     private bool afterBreak;
     private bool hoped;
     private bool restart = true;
     private bool smooth;
     private bool pending;
     private bool rated;
-    private int denseRest;
-    private int nextRest = DenseRest;
-    private double missedInVain;
     private int caution;
-    private int kept;
-    private int patience = Patience;
-    private bool isTrial;
     private bool jumped;
-    private double noise;
 
     /// <summary>Prepares a run: checks the structure and finds the start.</summary>
     /// <param name="system">The compiled circuit.</param>
@@ -190,7 +114,11 @@ public sealed class TransientRun : IDisposable
         energy = new EnergyBook(system.EnergySign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
         hopes = new FirstSteps(guards.Count + system.Timed.Length + 1);
-        start = Begin();
+        noise = new NoiseLimit(stages, scale, options, LocalAccuracy);
+        stepIn = new EulerStepIn(system, stages, energy, scale, noise, counters, options);
+        bends = new Bends(DenseShare * options.Stop);
+        breaks = new BreakRow(PassingShare * options.Stop);
+        start = new RunStart(system, options, newton, stages, scale, guards, LocalAccuracy).Find(counters);
         newton.CurrentScale = scale.LargestCurrent;
         step = Math.Min(options.Stop * 1e-4, corners.Next(0, out _) * 0.05);
     }
@@ -398,102 +326,6 @@ public sealed class TransientRun : IDisposable
     /// figures in benchmarks/.</summary>
     private static StageMethod DefaultMethod(double accuracy) => accuracy > 2e-4 ? StageMethod.Esdirk3 : StageMethod.Esdirk4;
 
-    private string Begin()
-    {
-        var l = system.Loads;
-        system.ResetDiscrete();
-        l.IsStatic = false;
-        if (options.UseInitialConditions)
-        {
-            InitialState.Charge(system, stages.StartCharge);
-            l.X.CopyTo(stages.Values[0], 0);
-            scale.Update(stages.Values[0], LocalAccuracy, 1);
-            FindConsistentStart();
-            SettleDiscrete();
-            guards.Accept(0, stages.Values[0]);
-            return "initial conditions";
-        }
-
-        var limits = new RunLimits { WallClock = options.WallClockLimit, Cancellation = options.Cancellation };
-        var point = new OperatingPoint(system, new OperatingPointOptions { Limits = limits }, counters, newton);
-        system.Hold(true);
-        try
-        {
-            point.Find();
-        }
-        catch (RunEndedException ended)
-        {
-            throw ended.ToPublic(options.Cancellation);
-        }
-        finally
-        {
-            system.Hold(false);
-        }
-
-        var found = point.ToSolution(0);
-        found.X.CopyTo(stages.Values[0], 0);
-        l.Q.CopyTo(stages.StartCharge, 0);
-        scale.Update(stages.Values[0], LocalAccuracy, 1);
-        if (system.HasHolds)
-        {
-            // What held the nodes is gone: charges and fluxes stay, all else follows from them.
-            newton.Invalidate();
-            FindConsistentStart();
-        }
-
-        guards.Accept(0, stages.Values[0]);
-        return point.Means;
-    }
-
-    /// <summary>Given charges and fluxes only, an Euler step of next to no length tells all voltages and currents: the shorter, the
-    /// less has been charged meanwhile.</summary>
-    private void FindConsistentStart()
-    {
-        system.Loads.Fresh = true;
-        for (var (h, found) = (1e-9 * options.Stop, false); ; h *= 0.03)
-        {
-            if (stages.TryEuler(0, h, scale.Weight, out var worst))
-            {
-                stages.Values[^1].CopyTo(stages.Values[0], 0);
-                scale.Update(stages.Values[0], LocalAccuracy, 1);
-                newton.CurrentScale = scale.LargestCurrent;
-                if (h <= StartShare * options.Stop)
-                {
-                    return;
-                }
-
-                found = true;
-            }
-            else if (found)
-            {
-                return;
-            }
-
-            if (h < 1e-18 * options.Stop)
-            {
-                throw Stuck(h, worst, "the initial conditions admit no solution that Newton could find");
-            }
-        }
-    }
-
-    /// <summary>Switches what the initial conditions hold beyond its threshold from the start: such a guard never rises through zero.</summary>
-    private void SettleDiscrete()
-    {
-        const int rounds = 100;
-        for (var round = 0; guards.Settle(stages.Values[0]) is { } part; round++)
-        {
-            if (round > rounds)
-            {
-                throw new SolverException(
-                    $"Transient at t = 0 s: the state of {part} keeps changing under the initial conditions. Give its thresholds some hysteresis, or its control node some capacitance.");
-            }
-
-            system.Restamp();
-            newton.Invalidate();
-            FindConsistentStart();
-        }
-    }
-
     /// <summary>Relative accuracy of one step.</summary>
     private double LocalAccuracy => Math.Min(options.Accuracy * LocalShare, LoosestLocal);
 
@@ -514,43 +346,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Takes the short Euler step that leads into a smooth stretch.</summary>
     private void StepIn()
     {
-        // Where states change again and again, time has to pass between them: what chases each other over so short a step is rounding, perhaps.
-        var slack = Math.ScaleB(1, SlackOctaves * Math.Clamp(breaksInARow - ManyBreaks, 0, MostSlack));
-        var h = Math.Max(Math.Min(slack * Math.Max(EulerShare * step, SmallestStep()), LongestEuler * options.Stop), SmallestStep());
-        var (first, longest, noisy) = (h, NoisyEulerShare * step, 0.0);
-        for (var attempt = 0; ; attempt++)
-        {
-            var solved = stages.TryEuler(Time, h, scale.Weight, out var worst);
-            if (solved && h < longest && stages.EulerNoise(h, scale.Weight) * LocalAccuracy / NoisyShare is var tooMuch && !(tooMuch <= 1))
-            {
-                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
-            }
-            else if (solved && (noisy > 0 || attempt >= 4 || h <= StepInShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
-            {
-                break;
-            }
-            else if (noisy > 0 && longest > 0)
-            {
-                // Then the noisy one, rather than none; once, for what was solved before need not be solved again.
-                (h, longest) = (noisy, 0);
-            }
-            else if (attempt < MostStepsIn && h > SmallestStep())
-            {
-                h *= 0.05;
-            }
-            else if (20 * first < step)
-            {
-                // So short a step is nothing but rounding, perhaps.
-                (h, first) = (20 * first, 20 * first);
-            }
-            else
-            {
-                throw Stuck(h, worst, "Newton did not converge right after a discontinuity");
-            }
-
-            counters.Rejected++;
-        }
-
+        var h = stepIn.Take(Time, step, breaks.Slack, SmallestStep());
         smooth = false;
         restart = false;
         afterBreak = true;
@@ -573,8 +369,8 @@ public sealed class TransientRun : IDisposable
             return;
         }
 
-        var (before, stubborn, missed) = (double.PositiveInfinity, 0, double.PositiveInfinity);
-        var (missedAt, unbalanced, vain) = (0.0, false, 0);
+        var (before, stubborn, missedAt, unbalanced) = (double.PositiveInfinity, 0, 0.0, false);
+        bends.BeginStep();
         for (var failed = false; ; failed = true)
         {
             var h = Math.Min(step, longest);
@@ -610,13 +406,13 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !IsNoisy(h))
+            if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !Forced(noise.Forbids(h, stages.ErrorSizes, 1)))
             {
                 Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
                 continue;
             }
 
-            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !IsNoisy(h))
+            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !Forced(noise.Forbids(h)))
             {
                 missedAt = h;
                 Reject(h, 0.25, worst, "the power balance is missed");
@@ -625,20 +421,20 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             rated = true;
-            if (BendsTooSharply(h, ref missed, ref vain))
+            var bend = bends.Judge(h, stages.DenseMiss);
+            if (bend == Bends.Verdict.Shorten)
             {
-                if (IsNoisy(h))
+                if (!Forced(noise.Forbids(h, stages.DenseMisses, Bends.Limit)))
                 {
-                    LeaveBendsAlone();
-                }
-                else
-                {
-                    Reject(h, Math.Clamp(0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25), 0.25, 0.7), worst, "the solution bends too sharply");
+                    Reject(h, Bends.Shorter(stages.DenseMiss), worst, "the solution bends too sharply");
                     caution = afterBreak && hoped ? 0 : CautiousSteps;
                     continue;
                 }
+
+                bend = bends.LeaveAlone(stages.DenseMiss);
             }
 
+            caution = bend == Bends.Verdict.LeaveAlone ? 0 : caution;
             var crossing = CrossingSearch.None;
             if (guards.Count > 0)
             {
@@ -655,22 +451,15 @@ public sealed class TransientRun : IDisposable
 
             if (afterBreak && crossing < 0 && !land)
             {
-                // What its error estimate would have allowed: remembered as it was, a timid first step would stay one for ever.
-                hopes.Remember(h * Math.Clamp(Math.Min(LongestStep(size), LongestByBend(missed)), 1, MostHope));
+                hopes.Remember(h, Math.Min(LongestStep(size), bends.LongestFirst(stages.DenseMiss)));
             }
 
             afterBreak = false;
             smooth = true;
-            patience = isTrial ? 1 : patience;
-            isTrial = false;
+            steady.Accepted();
             Accept(h, land ? corner : Time + h, method.Gamma * h);
             pace.Ordinary(h, well: !failed);
-            if (h > PassingShare * options.Stop)
-            {
-                // Time has passed, even if this one step led from one break to the next.
-                breaksInARow = 0;
-            }
-
+            breaks.Pass(h);
             if (crossing >= 0)
             {
                 Fire(crossing);
@@ -682,14 +471,14 @@ public sealed class TransientRun : IDisposable
             }
             else
             {
-                breaksInARow = 0;
+                breaks.End();
                 // Where Newton has just failed, or the cubic missed the stages, the step that does is found by approaching it, not by running
                 // into the limit again.
                 caution -= caution > 0 ? 1 : 0;
                 var most = caution > 0 ? CautiousGrowth : 5;
                 var grown = h * Math.Clamp(LongestStep(size), 0.2, most);
 
-                step = Math.Max(grown >= h && grown < 1.2 * h ? Kept(h) : grown, SmallestStep());
+                step = Math.Max(grown >= h && grown < 1.2 * h ? steady.Next(h) : grown, SmallestStep());
             }
 
             guards.Accept(Time, State);
@@ -697,31 +486,8 @@ public sealed class TransientRun : IDisposable
         }
     }
 
-    /// <summary>
-    /// A step kept as it is saves a factorisation. But an estimate that does not depend on the step, what Newton leaves of a current beside one
-    /// that is a million times as large, would keep picoseconds for ever: now and then a longer one is tried.
-    /// </summary>
-    private double Kept(double h)
-    {
-        if (++kept < patience)
-        {
-            return h;
-        }
-
-        (kept, isTrial) = (0, true);
-        return TrialGrowth * h;
-    }
-
     /// <summary>Step that would use up most of its tolerance, in lengths of the one whose error estimate is given.</summary>
     private double LongestStep(double size) => 0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1));
-
-    /// <summary>The same by what lies between the points, for a first step; where a shorter one did not help, that has no say.</summary>
-    /// <param name="missed">What a longer step missed, infinite when none was tried.</param>
-    private double LongestByBend(double missed)
-    {
-        var factor = stages.DenseMiss > 0 ? 0.9 * Math.Pow(DenseLimit / stages.DenseMiss, 0.25) : MostHope;
-        return factor >= 1 ? factor : double.IsFinite(missed) ? ShyGrowth : MostHope;
-    }
 
     /// <summary>Takes a step of high order where the solution is smooth enough for it.</summary>
     /// <returns>False when an ordinary step has to be taken.</returns>
@@ -752,7 +518,8 @@ public sealed class TransientRun : IDisposable
                 }
 
                 pace.Accepted(notch, size);
-                (isWide, smooth, afterBreak, rated, breaksInARow) = (true, true, false, true, 0);
+                (isWide, smooth, afterBreak, rated) = (true, true, false, true);
+                breaks.End();
                 Accept(solver.Length, Time + solver.Length, 0);
                 guards.Accept(Time, State);
                 return true;
@@ -800,86 +567,23 @@ public sealed class TransientRun : IDisposable
         return true;
     }
 
-    /// <summary>True when rounding would make too much of a shorter step: then what is wrong with this one is the lesser evil, and counted.</summary>
-    private bool IsNoisy(double h)
+    /// <summary>Counts a step that is taken although something is wrong with it.</summary>
+    private bool Forced(bool isForced)
     {
-        if (h > LongestNoisy * options.Stop)
-        {
-            return false;
-        }
-
-        noise = stages.Noise(h, scale.Weight) * LocalAccuracy / NoisyShare;
-        if (noise <= 1)
-        {
-            return false;
-        }
-
-        // A noise that is no number is the largest there is.
-        noise = 0;
-        counters.Forced++;
-        return true;
-    }
-
-    /// <summary>
-    /// True when the step should be shortened for the sake of what lies between the points. That is worth while as long as the
-    /// step is one that shows and shortening helps: a kink comes nearer, noise does not go away.
-    /// </summary>
-    private bool BendsTooSharply(double h, ref double missed, ref int vain)
-    {
-        var miss = stages.DenseMiss;
-        if (denseRest > 0 && !(miss > FreshBend * missedInVain))
-        {
-            denseRest--;
-            return false;
-        }
-
-        if (!(miss > DenseLimit))
-        {
-            nextRest = double.IsFinite(missed) ? DenseRest : nextRest;
-            return false;
-        }
-
-        // Where shortening has led to a step that nobody sees, it has been in vain as well: noise, which the next longer step would run into again.
-        var shows = h >= DenseShare * options.Stop;
-        vain = miss > 0.8 * missed ? vain + 1 : 0;
-        if (!shows || vain >= VainBends)
-        {
-            if (shows || double.IsFinite(missed))
-            {
-                LeaveBendsAlone();
-            }
-
-            return false;
-        }
-
-        missed = Math.Min(missed, miss);
-        return true;
-    }
-
-    /// <summary>Shorter steps do not help, or rounding forbids them: the next ones are longer than such a look would let them be.</summary>
-    private void LeaveBendsAlone()
-    {
-        (denseRest, missedInVain, caution) = (nextRest, stages.DenseMiss, 0);
-        nextRest = Math.Min(2 * nextRest, LongestDenseRest);
+        counters.Forced += isForced ? 1 : 0;
+        return isForced;
     }
 
     private void Reject(double h, double factor, int worst, string why)
     {
         counters.Rejected++;
-        if (isTrial)
-        {
-            // It was the step, after all.
-            (isTrial, patience) = (false, Math.Min(2 * Math.Max(patience, Patience), MostPatience));
-        }
-
-        // No shorter than rounding allows, where that is known.
-        step = h * Math.Max(factor, Math.Min(noise, 0.8));
-        noise = 0;
+        steady.Refused();
+        step = h * noise.Shorter(factor);
 
         // Written so that a NaN ends it as well.
         if (!(step >= SmallestStep()))
         {
-            throw Stuck(SmallestStep(), worst, why);
+            throw StuckRun.At(system, Time, SmallestStep(), worst, why);
         }
     }
 
@@ -891,15 +595,15 @@ public sealed class TransientRun : IDisposable
             BeforeEvents?.Invoke();
         }
 
-        counters.Events += guards.Fire(guard, Time, State, events, onlyOne: guard < 0 && breaksInARow > ManyBreaks);
+        counters.Events += guards.Fire(guard, Time, State, events, onlyOne: guard < 0 && breaks.IsLong);
         system.Restamp();
         newton.Invalidate();
         restart = true;
-        rowBegan = breaksInARow == 0 ? Time : rowBegan;
-        if (++breaksInARow > 1000)
+        breaks.Add(Time);
+        if (breaks.IsEndless)
         {
             throw new SolverException(
-                $"Transient at t = {rowBegan:g4} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
+                $"Transient at t = {breaks.Began:g4} s: {events[^1].Part} changes its state again and again without time passing. Give its thresholds some hysteresis, or its control node some capacitance.");
         }
     }
 
@@ -907,12 +611,12 @@ public sealed class TransientRun : IDisposable
     private void Break(double h, int key)
     {
         restart = true;
-        (kept, patience, isTrial) = (0, Patience, false);
+        steady.Forget();
         hopes.Begin(key);
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
         hoped = hopes.Present > 0;
-        step = Math.Clamp(hoped ? HopeGrowth * hopes.Present : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
+        step = Math.Clamp(hoped ? hopes.Present : Math.Min(h, 0.05 * room), SmallestStep(), options.Stop);
     }
 
     private void Accept(double h, double time, double coefficient)
@@ -949,8 +653,4 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>Step below which time would not advance in a way that rounding leaves meaningful.</summary>
     private double SmallestStep() => Math.Max(1e-15 * options.Stop, 64 * (Math.BitIncrement(Time) - Time));
-
-    private SolverException Stuck(double h, int worst, string why) =>
-        new($"Transient at t = {Time:g6} s with a step of {h:g1} s: {why}; the worst unknown is {(worst > 0 ? system.Describe(worst) : "unknown")}. "
-            + "Look there for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy.");
 }

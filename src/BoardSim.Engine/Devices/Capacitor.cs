@@ -4,12 +4,17 @@ namespace BoardSim.Engine.Devices;
 
 /// <summary>
 /// Capacitor with optional series resistance (ESR) and leakage; terminals: positive, negative. With a series resistance the
-/// part has an inner node, and leakage lies across the inner, ideal capacitance.
+/// part has an unknown of its own, the voltage across the inner, ideal capacitance, where the leakage lies as well:
+/// <code>
+///  i = (vp - vn - u) / ESR,   i = C du/dt + u / leakage
+/// </code>
+/// Not the voltage of an inner node: in a short step the charge's derivative is far more than anything else there, and where the part floats on an opened lead the gigohms that hold
+/// it would be lost beside it, below the last place. Across the part the ohms of the ESR are the largest term that the terminals see.
 /// </summary>
 public sealed class Capacitor : Device, IInitial, ICurrent
 {
     private int p, n, inner;
-    private int pp, pi, ip, ii, inn, ni, nn;
+    private int pp, pi, ip, ii, inn, ni, nn, pn, np;
 
     /// <summary>Creates a capacitor.</summary>
     /// <param name="name">Name of the part.</param>
@@ -42,22 +47,31 @@ public sealed class Capacitor : Device, IInitial, ICurrent
         n = binder.Node(Nodes[1]);
         inner = SeriesResistance > 0 ? binder.Internal("esr", UnknownKind.Voltage) : p;
         (pp, pi, ip) = (binder.Slot(p, p), binder.Slot(p, inner), binder.Slot(inner, p));
+        (pn, np) = inner != p ? (binder.Slot(p, n), binder.Slot(n, p)) : (0, 0);
         (ii, inn, ni, nn) = (binder.Slot(inner, inner), binder.Slot(inner, n), binder.Slot(n, inner), binder.Slot(n, n));
     }
 
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
-        Pair(loads.C, Capacitance);
-        Pair(loads.G, 1 / LeakageResistance);
-        if (inner != p)
+        if (inner == p)
         {
-            var g = 1 / SeriesResistance;
-            loads.G[pp] += g;
-            loads.G[pi] -= g;
-            loads.G[ip] -= g;
-            loads.G[ii] += g;
+            Pair(loads.C, Capacitance);
+            Pair(loads.G, 1 / LeakageResistance);
+            return;
         }
+
+        var g = 1 / SeriesResistance;
+        loads.G[pp] += g;
+        loads.G[pn] -= g;
+        loads.G[pi] -= g;
+        loads.G[np] -= g;
+        loads.G[nn] += g;
+        loads.G[ni] += g;
+        loads.G[ip] -= g;
+        loads.G[inn] += g;
+        loads.G[ii] += g + 1 / LeakageResistance;
+        loads.C[ii] += Capacitance;
     }
 
     /// <inheritdoc/>
@@ -65,7 +79,7 @@ public sealed class Capacitor : Device, IInitial, ICurrent
     {
         if (InitialVoltage is { } volts)
         {
-            initial.Charge(inner, n, Capacitance, volts);
+            initial.Charge(inner, inner == p ? n : 0, Capacitance, volts);
         }
     }
 
@@ -74,7 +88,7 @@ public sealed class Capacitor : Device, IInitial, ICurrent
     /// <exception cref="InvalidOperationException">The capacitor has no series resistance.</exception>
     public double Current(ReadOnlySpan<double> x) =>
         inner != p
-            ? (x[p] - x[inner]) / SeriesResistance
+            ? (x[p] - x[n] - x[inner]) / SeriesResistance
             : throw new InvalidOperationException($"{Name} has no series resistance to read its current from; give it one, or put a 0 V source in series.");
 
     /// <inheritdoc/>

@@ -1,0 +1,82 @@
+using BoardSim.Engine.Circuits;
+
+namespace BoardSim.Engine.Analyses;
+
+/// <summary>
+/// The short Euler step that leads into a smooth stretch after a discontinuity: longer than it need be where rounding would drown it, shorter where Newton fails or the power balance is
+/// missed.
+/// </summary>
+internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, EnergyBook energy, ErrorScale scale, NoiseLimit noise, SolverCounters counters, TransientOptions options)
+{
+    /// <summary>Its length, relative to the step that is hoped for afterwards.</summary>
+    private const double Share = 1e-5;
+
+    /// <summary>The longest that it may be, relative to the run: the value after a jump is recorded at its end.</summary>
+    private const double Longest = 5e-7;
+
+    /// <summary>Length, relative to the run, below which it is not made shorter for the sake of the power balance.</summary>
+    private const double BalanceShare = 1e-12;
+
+    /// <summary>The longest that rounding may make it, relative to the step that is hoped for afterwards.</summary>
+    private const double NoisyShare = 0.01;
+
+    /// <summary>Least and most that it is lengthened by at once.</summary>
+    private const double ShortestLeap = 2;
+    private const double LongestLeap = 1e4;
+
+    /// <summary>Attempts that are made shorter where Newton fails, and of these those for the power balance.</summary>
+    private const int MostAttempts = 9;
+
+    private const int BalanceAttempts = 4;
+
+    /// <summary>Solves it.</summary>
+    /// <param name="time">Instant of the discontinuity in seconds.</param>
+    /// <param name="hoped">Step that is hoped for afterwards, in seconds.</param>
+    /// <param name="slack">Multiple of its length by which time is made to pass.</param>
+    /// <param name="smallest">Smallest step that time can be told by, in seconds.</param>
+    /// <returns>Its length in seconds.</returns>
+    /// <exception cref="SolverException">Newton does not converge at any length.</exception>
+    public double Take(double time, double hoped, double slack, double smallest)
+    {
+        var h = Math.Max(Math.Min(slack * Math.Max(Share * hoped, smallest), Longest * options.Stop), smallest);
+        var (first, longest, noisy, balanced) = (h, NoisyShare * hoped, 0.0, false);
+        for (var attempt = 0; ; attempt++)
+        {
+            var solved = stages.TryEuler(time, h, scale.Weight, out var worst);
+            if (solved && h < longest && noise.OfEuler is var tooMuch && !(tooMuch <= 1))
+            {
+                balanced = !energy.Misses(stages, options.Accuracy);
+                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
+            }
+            else if (solved && balanced && longest > 0 && energy.Misses(stages, options.Accuracy))
+            {
+                // A longer one has less noise and goes across a relaxation: what has just been switched on charges within.
+                (h, longest) = (noisy, 0);
+            }
+            else if (solved && (noisy > 0 || attempt >= BalanceAttempts || h <= BalanceShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
+            {
+                return h;
+            }
+            else if (noisy > 0 && longest > 0)
+            {
+                // Then the noisy one, rather than none; once, for what was solved before need not be solved again.
+                (h, longest) = (noisy, 0);
+            }
+            else if (attempt < MostAttempts && h > smallest)
+            {
+                h *= 0.05;
+            }
+            else if (20 * first < hoped)
+            {
+                // So short a step is nothing but rounding, perhaps.
+                (h, first) = (20 * first, 20 * first);
+            }
+            else
+            {
+                throw StuckRun.At(system, time, h, worst, "Newton did not converge right after a discontinuity");
+            }
+
+            counters.Rejected++;
+        }
+    }
+}
