@@ -9,7 +9,7 @@ namespace BoardSim.Engine.Analyses;
 internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, EnergyBook energy, ErrorScale scale, NoiseLimit noise, SolverCounters counters, TransientOptions options)
 {
     /// <summary>Its length, relative to the step that is hoped for afterwards.</summary>
-    private const double Share = 1e-5;
+    public const double Share = 1e-5;
 
     /// <summary>The longest that it may be, relative to the run: the value after a jump is recorded at its end.</summary>
     private const double Longest = 5e-7;

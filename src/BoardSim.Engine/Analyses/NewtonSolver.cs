@@ -118,7 +118,9 @@ internal sealed class NewtonSolver
     /// <param name="weight">Reciprocal tolerance of each unknown.</param>
     /// <param name="goal">Weighted size that the estimated remaining error must fall below.</param>
     /// <param name="limit">Largest number of iterations.</param>
-    public bool Solve(bool useCharges, double a, double[]? target, double[] excitation, double[] weight, double goal, int limit)
+    /// <param name="exact">True to take updates for rounding only where each equation is solved to rounding as well: beside an island whose voltages rounding moves by millivolts, a diode on it
+    /// has a current all the same.</param>
+    public bool Solve(bool useCharges, double a, double[]? target, double[] excitation, double[] weight, double goal, int limit, bool exact = false)
     {
         var l = system.Loads;
         var dx = Update;
@@ -133,7 +135,7 @@ internal sealed class NewtonSolver
         var beganOld = !refresh;
         ref var firstRate = ref beganOld ? ref oldRate : ref freshRate;
         var rate = firstRate;
-        var (before, near, stale) = (double.PositiveInfinity, false, false);
+        var (before, near, isRounding, stale) = (double.PositiveInfinity, false, false, false);
         SingularUnknown = 0;
         l.Limiting = true;
         for (var iteration = 0; iteration <= limit; iteration++)
@@ -143,7 +145,7 @@ internal sealed class NewtonSolver
             Residual(useCharges, a, target);
             if (near && !l.Limited)
             {
-                var isBalanced = !useCharges || before <= Negligible * goal || CurrentsBalance(a, target!);
+                var isBalanced = useCharges ? before <= Negligible * goal || CurrentsBalance(a, target!) : !(exact && isRounding) || RowsAreRounded(a, target);
                 if (isBalanced && (!stale || StillHeld(useCharges, a, weight)))
                 {
                     return true;
@@ -202,10 +204,8 @@ internal sealed class NewtonSolver
             var trusted = iteration > 0 ? rate : Math.Pow(rate, 0.8);
             trusted = useCharges ? trusted : Math.Max(trusted, FastestRate);
             near = !l.Limited && (size * trusted <= goal * (1 - trusted) || size <= Negligible * goal);
-            if (!near && !l.Limited && iteration >= 2 && rate > StallRate)
-            {
-                near = IsRounding(useCharges, a, target, weight, goal);
-            }
+            isRounding = !near && !l.Limited && iteration >= 2 && rate > StallRate && IsRounding(useCharges, a, target, weight, goal);
+            near |= isRounding;
 
             refresh = l.Limited || (iteration > 0 && rate > SlowRate && !near);
             before = l.Limited ? double.PositiveInfinity : size;
@@ -308,6 +308,21 @@ internal sealed class NewtonSolver
         {
             // Written so that a NaN is no.
             if (!(Math.Abs(Update[i]) * weight[i] <= goal + RoundingMargin * noisiest[i] * weight[i]))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>True when what is left over in each row, which stands in the update before it is solved for, may be rounding.</summary>
+    private bool RowsAreRounded(double a, double[]? target)
+    {
+        RoundRows(0, a, target);
+        for (var i = 1; i < noise.Length; i++)
+        {
+            if (!(Math.Abs(Update[i]) <= RoundingMargin * noise[i]))
             {
                 return false;
             }

@@ -310,7 +310,7 @@ public sealed class OperatingPoint
 
         var x = system.Loads.X;
         var found = (double[])x.Clone();
-        if (!newton.Solve(false, 1, null, excitation, weight, PolishShare, PolishIterations) && !Array.TrueForAll(x, double.IsFinite))
+        if (!newton.Solve(false, 1, null, excitation, weight, PolishShare, PolishIterations, exact: true) && !Array.TrueForAll(x, double.IsFinite))
         {
             found.CopyTo(x, 0);
         }

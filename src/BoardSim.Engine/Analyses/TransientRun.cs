@@ -33,6 +33,14 @@ public sealed class TransientRun : IDisposable
     /// relaxation that is faster still (a capacitor charging at power-up), and a step across it misses its energy.</summary>
     private const double ForcedShare = 1e-10;
 
+    /// <summary>The same where the power balance is missed: there it is a relaxation, however fast.</summary>
+    private const double ForcedAcrossShare = 1e-14;
+
+    /// <summary>Growth of a step in that is repeated to get across a relaxation that is over before time can be told, and how often that is done.</summary>
+    private const double AcrossGrowth = 20;
+
+    private const int MostAcross = 4;
+
     /// <summary>Growth of the step after Newton failed or the solution bent too sharply, and for how many steps.</summary>
     private const double CautiousGrowth = 1.25;
 
@@ -85,6 +93,7 @@ public sealed class TransientRun : IDisposable
     private bool afterBreak;
     private int folds;
     private bool hoped;
+    private int across;
     private bool restart = true;
     private bool smooth;
     private bool pending;
@@ -359,7 +368,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Goes on where the branch of solutions that the circuit was on has ended. What it did not get across is tried with longer steps: just before a fold the old branch is still there.</summary>
     /// <param name="room">Time to the next corner in seconds.</param>
     /// <returns>False when there is no way on.</returns>
-    private bool StepAcross(double room)
+    private bool StepAcrossFold(double room)
     {
         while (folds < MostFolds)
         {
@@ -427,7 +436,7 @@ public sealed class TransientRun : IDisposable
                 }
 
                 var shorter = noise.Shorter(0.25);
-                if (!(h * shorter >= SmallestStep()) && StepAcross(corner - Time))
+                if (!(h * shorter >= SmallestStep()) && StepAcrossFold(corner - Time))
                 {
                     return;
                 }
@@ -445,7 +454,14 @@ public sealed class TransientRun : IDisposable
 
             if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !Forced(noise.Forbids(h, stages.ErrorSizes, 1)))
             {
-                Reject(h, Math.Clamp(LongestStep(size), 0.1, 0.8), worst, "the error estimate stays too large");
+                var factor = Math.Clamp(LongestStep(size), 0.1, 0.8);
+                if (afterBreak && factor * h < SmallestStep() && across < MostAcross)
+                {
+                    StepAcross(h);
+                    return;
+                }
+
+                Reject(h, factor, worst, "the error estimate stays too large");
                 continue;
             }
 
@@ -522,6 +538,17 @@ public sealed class TransientRun : IDisposable
         }
     }
 
+    /// <summary>
+    /// The current of an inductor behind a lead of gigohms settles within femtoseconds, less than time can be told by late in a run: no step is short enough to follow that. An Euler step that is much longer
+    /// gets across, and what was remembered of first steps earlier in the run is no hope here.
+    /// </summary>
+    private void StepAcross(double h)
+    {
+        counters.Rejected++;
+        step = h * Math.Pow(AcrossGrowth, ++across) / EulerStepIn.Share;
+        StepIn();
+    }
+
     /// <summary>Step that would use up most of its tolerance, in lengths of the one whose error estimate is given.</summary>
     private double LongestStep(double size) => 0.9 * Math.Pow(size + 1e-10, -1.0 / (method.EstimateOrder + 1));
 
@@ -594,7 +621,7 @@ public sealed class TransientRun : IDisposable
     {
         times = size > 0.5 * before ? times + 1 : 0;
         before = size;
-        if (times < 4 || h > ForcedShare * options.Stop)
+        if (times < 4 || h > ForcedShare * options.Stop || (h > ForcedAcrossShare * options.Stop && energy.Misses(stages, options.Accuracy)))
         {
             return false;
         }
@@ -648,6 +675,7 @@ public sealed class TransientRun : IDisposable
     {
         restart = true;
         steady.Forget();
+        across = 0;
         hopes.Begin(key);
         pace.Begin(key);
         var room = Math.Min(corners.Next(Time, out _), options.Stop) - Time;
