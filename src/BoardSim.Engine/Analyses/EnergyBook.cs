@@ -76,14 +76,22 @@ internal sealed class EnergyBook(double[] powerSign)
 
     private static double Turnover(double delivery, double growth) => Math.Max(Math.Abs(delivery), Math.Abs(growth));
 
+    /// <summary>
+    /// Growth of what is stored, the integral of x dQ. Over parabolas through the step's ends and its inner stage, with bends <c>X</c> and <c>Y</c> in <c>x = x0 + s dx + s (1 - s) X</c>
+    /// and likewise Q, that is <c>(x0 + x1) dQ / 2 + (X dQ - Y dx) / 6</c>. Charges that are linear have <c>Y = C X</c>, with a symmetric C, so the second term is nothing for them and their rounding does not enter;
+    /// where a flux turns in a loop, as with a core's loss or shorted turns in one law with the inductance, the first alone misses one part in twelve of the square of the angle that a step makes.
+    /// </summary>
     private double Growth(StageSolver step)
     {
         var (x0, x1) = (step.Values[0], step.Values[^1]);
+        var (q0, q1) = (step.StartCharge, step.EndCharge);
+        var (x, q, c) = (step.InnerValues, step.InnerCharge, step.InnerNode);
+        var bend = c > 0 ? 1 / (6 * c * (1 - c)) : 0;
         var growth = 0.0;
         for (var k = 1; k < x0.Length; k++)
         {
-            // Exact for linear capacitors and inductors; second order for charges that bend.
-            growth += 0.5 * powerSign[k] * (x0[k] + x1[k]) * (step.EndCharge[k] - step.StartCharge[k]);
+            var (dx, dq) = (x1[k] - x0[k], q1[k] - q0[k]);
+            growth += powerSign[k] * (0.5 * (x0[k] + x1[k]) * dq + bend * ((x[k] - x0[k]) * dq - (q[k] - q0[k]) * dx));
         }
 
         return growth;

@@ -39,6 +39,7 @@ internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, Ener
     public double Take(double time, double hoped, double slack, double smallest)
     {
         var h = Math.Max(Math.Min(slack * Math.Max(Share * hoped, smallest), Longest * options.Stop), smallest);
+        var length = h;
         var (first, longest, noisy, balanced) = (h, NoisyShare * hoped, 0.0, false);
         for (var attempt = 0; ; attempt++)
         {
@@ -70,6 +71,10 @@ internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, Ener
             {
                 // So short a step is nothing but rounding, perhaps.
                 (h, first) = (20 * first, 20 * first);
+            }
+            else if (stages.TryJump(time, length, scale.Weight))
+            {
+                return length;
             }
             else
             {

@@ -38,6 +38,13 @@ internal sealed class StageSolver
     /// <summary>Length over which a source's rate of change is taken, as a part of the step.</summary>
     private const double RateStep = 1e-4;
 
+    /// <summary>Strays of <see cref="TryJump"/>, as the conductance in siemens that a capacitance is over a step: the first, the least that is one still, and the largest.</summary>
+    private const double FirstStray = 1e3;
+    private const double LeastStray = 1e-12;
+    private const double LargestStray = 1e15;
+
+    private const int MostStraySteps = 600;
+
     private readonly CircuitSystem system;
     private readonly NewtonSolver newton;
     private readonly StageMethod method;
@@ -74,6 +81,7 @@ internal sealed class StageSolver
         EndRate = new double[size];
         StartCharge = new double[size];
         EndCharge = new double[size];
+        InnerCharge = new double[size];
     }
 
     /// <summary>Unknowns at each stage; the first is the step's start, the last its end.</summary>
@@ -99,6 +107,15 @@ internal sealed class StageSolver
 
     /// <summary>Charges at the step's end, after <see cref="TryStep"/>.</summary>
     public double[] EndCharge { get; }
+
+    /// <summary>Charges at the method's most accurate inner stage, after <see cref="TryStep"/>.</summary>
+    public double[] InnerCharge { get; }
+
+    /// <summary>Unknowns at that stage.</summary>
+    public double[] InnerValues => Values[method.DenseStage];
+
+    /// <summary>Its instant as a fraction of the step; zero for an Euler step, which has no inner stage.</summary>
+    public double InnerNode => lastWasEuler ? 0 : method.Nodes[method.DenseStage];
 
     /// <summary>Energy in joules that all parts absorbed over the step, sources counted negative (charges not included).</summary>
     public double AbsorbedEnergy { get; private set; }
@@ -168,6 +185,10 @@ internal sealed class StageSolver
 
             l.X.CopyTo(Values[i], 0);
             FindSlope(slope[i], l.Q, a);
+            if (i == method.DenseStage)
+            {
+                l.Q.CopyTo(InnerCharge, 0);
+            }
 
             AddPower(at, i, h);
         }
@@ -196,6 +217,65 @@ internal sealed class StageSolver
             return false;
         }
 
+        EndEuler(h);
+        return true;
+    }
+
+    /// <summary>
+    /// The same across a fold: where what has no charge of its own holds itself on like a thyristor, the branch of solutions that the circuit was on has ended, and none lies near. A real circuit then goes where its strays lead it,
+    /// in next to no time. So every unknown without charge is led by a stray of its own, as in the search for an operating point, whose share is made smaller as the circuit comes to rest; charges and fluxes stay what they are.
+    /// </summary>
+    /// <param name="time">Start of the step.</param>
+    /// <param name="h">Its length.</param>
+    /// <param name="weight">Reciprocal tolerance of each unknown.</param>
+    public bool TryJump(double time, double h, double[] weight)
+    {
+        var l = system.Loads;
+        system.Excite(time + h, excitation);
+        var last = (double[])Values[0].Clone();
+        last.CopyTo(l.X, 0);
+        try
+        {
+            var stray = FirstStray;
+            for (var n = 0; n < MostStraySteps && stray <= LargestStray; n++)
+            {
+                newton.Shunt = stray < LeastStray ? 0 : h * stray;
+                for (var k = 1; k < target.Length; k++)
+                {
+                    target[k] = StartCharge[k] + newton.ShuntSign(k) * newton.Shunt * last[k];
+                }
+
+                newton.Invalidate();
+                l.Fresh = true;
+                if (!newton.Solve(true, h, target, excitation, weight, NewtonShare, 50))
+                {
+                    last.CopyTo(l.X, 0);
+                    stray *= 8;
+                }
+                else if (newton.Shunt == 0)
+                {
+                    EndEuler(h);
+                    return true;
+                }
+                else
+                {
+                    l.X.CopyTo(last, 0);
+                    stray /= 2;
+                }
+            }
+
+            return false;
+        }
+        finally
+        {
+            newton.Shunt = 0;
+            newton.Invalidate();
+        }
+    }
+
+    private void EndEuler(double h)
+    {
+        var l = system.Loads;
         newton.Invalidate();
         lastWasEuler = true;
         l.Q.CopyTo(EndCharge, 0);
@@ -211,7 +291,6 @@ internal sealed class StageSolver
         var (absorbed, delivered) = Power(Values[^1], f);
         (AbsorbedEnergy, SourceEnergy) = (h * absorbed, h * delivered);
         beforeLength = 0;
-        return true;
     }
 
     /// <summary>Takes over a step that another solver took from the same start.</summary>

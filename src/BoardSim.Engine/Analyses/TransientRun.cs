@@ -59,6 +59,11 @@ public sealed class TransientRun : IDisposable
     /// <summary>What a wide step's polynomial may leave out, in tolerances of a step.</summary>
     private const double WideLimit = 1;
 
+    /// <summary>Length of a step across a fold, relative to the run, by how much the next is longer, and how many are tried in a row.</summary>
+    private const double FoldShare = 1e-11;
+    private const double FoldGrowth = 20;
+    private const int MostFolds = 4;
+
     private readonly CircuitSystem system;
     private readonly TransientOptions options;
     private readonly StageMethod method;
@@ -86,6 +91,7 @@ public sealed class TransientRun : IDisposable
     private bool isWide;
     private double step;
     private bool afterBreak;
+    private int folds;
     private bool hoped;
     private int across;
     private bool restart = true;
@@ -363,6 +369,31 @@ public sealed class TransientRun : IDisposable
     private void StepIn()
     {
         var h = stepIn.Take(Time, step, breaks.Slack, SmallestStep());
+        EnterBy(h);
+    }
+
+    /// <summary>Goes on where the branch of solutions that the circuit was on has ended. What it did not get across is tried with longer steps: just before a fold the old branch is still there.</summary>
+    /// <param name="room">Time to the next corner in seconds.</param>
+    /// <returns>False when there is no way on.</returns>
+    private bool StepAcrossFold(double room)
+    {
+        while (folds < MostFolds)
+        {
+            var h = Math.Min(FoldShare * Math.Pow(FoldGrowth, folds++) * options.Stop, room);
+            counters.Rejected++;
+            if (h >= SmallestStep() && stages.TryJump(Time, h, scale.Weight))
+            {
+                (step, caution) = (FoldGrowth * h, 0);
+                EnterBy(h);
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private void EnterBy(double h)
+    {
         smooth = false;
         restart = false;
         afterBreak = true;
@@ -411,7 +442,13 @@ public sealed class TransientRun : IDisposable
                     continue;
                 }
 
-                Reject(h, 0.25, worst, "Newton did not converge");
+                var shorter = noise.Shorter(0.25);
+                if (!(h * shorter >= SmallestStep()) && StepAcrossFold(corner - Time))
+                {
+                    return;
+                }
+
+                Reject(h, shorter, worst, "Newton did not converge");
                 caution = afterBreak && hoped ? 0 : CautiousSteps;
                 continue;
             }
@@ -477,8 +514,7 @@ public sealed class TransientRun : IDisposable
                 hopes.Remember(h, Math.Min(LongestStep(size), bends.LongestFirst(stages.DenseMiss)));
             }
 
-            afterBreak = false;
-            smooth = true;
+            (afterBreak, smooth, folds) = (false, true, 0);
             steady.Accepted();
             Accept(h, land ? corner : Time + h, method.Gamma * h);
             pace.Ordinary(h, well: !failed);

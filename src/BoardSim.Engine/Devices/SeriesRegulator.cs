@@ -7,7 +7,8 @@ namespace BoardSim.Engine.Devices;
 /// follower (Horowitz and Hill, The Art of Electronics, chapter on voltage regulators; from memory):
 /// <code>
 ///  tau du/dt + u = V(T) + A0 (V(T) - vout), held between 0 and the lower of vin and vout + 1.2 r Ilimit
-///  i = (u + c (vin - Vnominal) - vout) / r,  at most (vin - vout - V0) / Rd, at most the current limit, at least 0
+///  i = (u + c (vin - Vnominal) - vout) / r,  at most (vin - vout - V0) / Rd, at most the limit, at least 0
+///  limit = Ilimit - k (w - Vfold) for w above Vfold,  T dw/dt + w = vin - vout
 /// </code>
 /// so in regulation the output resistance is <c>r / (1 + A0)</c>, the line rejection <c>(1 + A0) / c</c>, both up to the pole and worse by a decade
 /// per decade beyond it; without an output capacitor a load step dips by <c>r dI</c> for a time of <c>tau / (1 + A0)</c>, or longer
@@ -42,8 +43,9 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
     // When a run begins whose operating point is the one with the regulator off, in seconds.
     private const double Begin = 1e-9;
 
-    private int a, b, g, u, junction, package;
+    private int a, b, g, u, w, junction, package;
     private int aa, ab, ag, au, ba, bb, bg, bu, ga, gg, gb, ua, ub, ug, uu, ut, ta, tb, tg, tu, tt, tc, ct, cc;
+    private int aw, bw, wa, wb, ww, tw;
     private double ambient, lastOut;
     private Situation now;
 
@@ -107,6 +109,12 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
     /// <summary>Decrease of the limit beyond, in amperes per volt; zero for none.</summary>
     public double FoldbackSlope { get; set; }
 
+    /// <summary>
+    /// Time constant in seconds with which the limit follows the voltage across the regulator when it folds back, positive: the transistor that senses it pulls at the node that holds the amplifier's compensation (common practice, no source).
+    /// Without it the negative resistance of folding back would have no upper frequency, and any picofarad with any wire would ring with it.
+    /// </summary>
+    public double FoldbackTime { get; set; } = 2e-6;
+
     /// <summary>Thermal resistance from the junction to the case, in kelvin per watt, positive.</summary>
     public double JunctionToCase { get; set; } = 5;
 
@@ -135,7 +143,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
     public override bool IsNonlinear => true;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b, g, u, junction];
+    public override IReadOnlyList<int>? NonlinearUnknowns => [a, b, g, u, w, junction];
 
     /// <inheritdoc/>
     public override IEnumerable<Link> Links => [new(0, 1, LinkKind.Conductive), new(1, 2, LinkKind.Conductive), new(0, 2, LinkKind.Conductive)];
@@ -167,6 +175,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         b = binder.Node(Nodes[1]);
         g = binder.Node(Nodes[2]);
         u = binder.Internal("drive", UnknownKind.Other);
+        w = binder.Internal("across", UnknownKind.Other);
         junction = binder.Internal("temperature", UnknownKind.Temperature);
         package = binder.Internal("case-temperature", UnknownKind.Temperature);
         ambient = binder.Circuit.Temperature;
@@ -174,6 +183,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         (ba, bb, bg, bu) = (binder.Slot(b, a), binder.Slot(b, b), binder.Slot(b, g), binder.Slot(b, u));
         (ga, gg, gb) = (binder.Slot(g, a), binder.Slot(g, g), binder.Slot(g, b));
         (ua, ub, ug, uu, ut) = (binder.Slot(u, a), binder.Slot(u, b), binder.Slot(u, g), binder.Slot(u, u), binder.Slot(u, junction));
+        (aw, bw, wa, wb, ww, tw) = (binder.Slot(a, w), binder.Slot(b, w), binder.Slot(w, a), binder.Slot(w, b), binder.Slot(w, w), binder.Slot(junction, w));
         (ta, tb, tg, tu) = (binder.Slot(junction, a), binder.Slot(junction, b), binder.Slot(junction, g), binder.Slot(junction, u));
         (tt, tc, ct, cc) = (binder.Slot(junction, junction), binder.Slot(junction, package), binder.Slot(package, junction), binder.Slot(package, package));
     }
@@ -200,6 +210,11 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
 
         m[uu] += 1;
         c[uu] += 1 / (2 * Math.PI * Pole);
+
+        m[ww] += 1;
+        m[wa] -= 1;
+        m[wb] += 1;
+        c[ww] += FoldbackTime;
 
         var (inner, outer) = (1 / JunctionToCase, 1 / CaseToAir);
         m[tt] += inner;
@@ -252,7 +267,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
             m[ut] -= swing * free * (1 + gain) * TemperatureCoefficient;
         }
 
-        var i = Pass(vin, vout, x[u], out var slopeIn, out var slopeOut, out var slopeDrive);
+        var i = Pass(vin, vout, x[u], x[w], out var slopeIn, out var slopeOut, out var slopeDrive, out var slopeAcross);
         i += loads.Gmin * across;
         slopeIn += loads.Gmin;
         slopeOut -= loads.Gmin;
@@ -269,6 +284,9 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         m[bb] -= slopeOut;
         m[bg] += slopeIn + slopeOut;
         m[bu] -= slopeDrive;
+        m[aw] += slopeAcross;
+        m[bw] -= slopeAcross;
+        m[tw] -= across * slopeAcross;
         m[ga] -= idleSlope;
         m[gg] += idleSlope;
 
@@ -310,7 +328,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
 
     /// <summary>Current in amperes out of the output, through the pass transistor; the sensing divider takes a part of it.</summary>
     /// <param name="x">The unknowns.</param>
-    public double Current(ReadOnlySpan<double> x) => Pass(x[a] - x[g], x[b] - x[g], x[u], out _, out _, out _);
+    public double Current(ReadOnlySpan<double> x) => Pass(x[a] - x[g], x[b] - x[g], x[u], x[w], out _, out _, out _, out _);
 
     /// <inheritdoc/>
     public double State(int state, double time, ReadOnlySpan<double> x) => IsShutDown ? 1 : 0;
@@ -328,6 +346,7 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
                 ("sense current", SenseCurrent),
                 ("current limit", CurrentLimit),
                 ("voltage where folding back begins", FoldbackFrom),
+                ("time constant of folding back", FoldbackTime),
                 ("thermal resistance from junction to case", JunctionToCase),
                 ("thermal resistance from case to air", CaseToAir),
                 ("heat capacity of the junction", JunctionCapacity),
@@ -356,12 +375,12 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         }
     }
 
-    /// <summary>Current of the pass transistor with its slopes by input, output and drive; all voltages against the ground terminal.</summary>
-    private double Pass(double vin, double vout, double drive, out double slopeIn, out double slopeOut, out double slopeDrive)
+    /// <summary>Current of the pass transistor with its slopes by input, output, drive, and the voltage across it that the limit has followed; all other voltages against the ground terminal.</summary>
+    private double Pass(double vin, double vout, double drive, double followed, out double slopeIn, out double slopeOut, out double slopeDrive, out double slopeAcross)
     {
         if (IsShutDown)
         {
-            (slopeIn, slopeOut, slopeDrive) = (0, 0, 0);
+            (slopeIn, slopeOut, slopeDrive, slopeAcross) = (0, 0, 0, 0);
             return 0;
         }
 
@@ -377,12 +396,12 @@ public sealed class SeriesRegulator : Device, IDiscrete, ITimed, IStates, IIniti
         (slopeIn, slopeOut, slopeDrive) = (share * slopeIn + (1 - share) * d, share * slopeOut - (1 - share) * d, share * slopeDrive);
 
         // What the limit lets through.
-        var limit = Limit(vin - vout, out var limitSlope);
+        var limit = Limit(followed, out var limitSlope);
         i = SmoothLimit.Lower(i, limit, LimitWidth * CurrentLimit, out share);
-        (slopeIn, slopeOut, slopeDrive) = (share * slopeIn + (1 - share) * limitSlope, share * slopeOut - (1 - share) * limitSlope, share * slopeDrive);
+        (slopeIn, slopeOut, slopeDrive, slopeAcross) = (share * slopeIn, share * slopeOut, share * slopeDrive, (1 - share) * limitSlope);
 
         i = SmoothLimit.Higher(i, 0, OffWidth * CurrentLimit, out share);
-        (slopeIn, slopeOut, slopeDrive) = (share * slopeIn, share * slopeOut, share * slopeDrive);
+        (slopeIn, slopeOut, slopeDrive, slopeAcross) = (share * slopeIn, share * slopeOut, share * slopeDrive, share * slopeAcross);
         return i;
     }
 

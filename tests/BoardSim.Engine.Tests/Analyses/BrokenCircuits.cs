@@ -95,17 +95,6 @@ internal static class BrokenCircuits
         ["fuse for no current and a joint of no resistance"] = () => _ = new CircuitSystem(Fed(new Fuse("f1", "a", "b", 0.05, 0, 3), new ThermalJoint("joint", "b", "0", 0))),
         ["opto-coupler with nothing on its light's side"] = () => OperatingPoint.Solve(new CircuitSystem(Fed(new OptoCoupler("u2", "led", "cathode", "a", "0", 1)))),
 
-        // Without a capacitor nothing holds the node where the load's current falls faster than the source's: i = P/V (2 u - u^3) with u = v/V below V = 5 V, whose slope is -1/50.05 ohm
-        // at u = 0.8366. There it is 1.0877 A, and the sine gives 50.05 ohm by that, 0.8 V and 4.183 V, 59.42 V together: at 2.0253 ms, by hand.
-        ["constant power without a capacitor"] = () => Transient.Run(
-            new CircuitSystem(Devices.Bench.Circuit(
-                new VoltageSource("v1", "in", "0", new SineWaveform { Amplitude = 100, Frequency = 50 }),
-                new Resistor("r1", "in", "a", 50),
-                new Rectifier("d1", "a", "bulk", 0.8, 0.05),
-                new ConstantPowerLoad("load", "bulk", "0", 5, 5))),
-            new TransientOptions { Stop = 20e-3, UseInitialConditions = true, Accuracy = 1e-6 },
-            []),
-
         // The charge says that the capacitor is at 1 V, and the part beside it takes what no voltage can give.
         ["start that contradicts a part"] = () => Transient.Run(
             new CircuitSystem(Devices.Bench.Circuit(

@@ -179,10 +179,5 @@ public sealed class FailureMessageTests
             "opto-coupler with nothing on its light's side",
             "Nodes led, cathode (parts u2) have no conducting path to the ground (node 0); add one, for example a 1 Gohm resistor from led to 0."
         },
-        {
-            "constant power without a capacitor",
-            "Transient at t = 0.00202534 s with a step of 3e-17 s: Newton did not converge; the worst unknown is node bulk (parts d1, load). Look there "
-                + "for a jump that nothing limits (add a small resistance or capacitance), or ask for less accuracy."
-        },
     };
 }

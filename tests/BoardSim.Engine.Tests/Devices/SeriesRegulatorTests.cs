@@ -102,4 +102,19 @@ public sealed class SeriesRegulatorTests
         var run = Run(circuit, new TransientOptions { Stop = 2e-3, Accuracy = 1e-4 }, Probe.Voltage("out"));
         Assert.InRange(run.At(0.9e-3) - run.Values(0).Min(), least, most);
     }
+
+    // A parallel tank rings on where the conductance across it is negative in all (any textbook of oscillators). 8.4 uH of wire and 1 nF with 10 ohm in series, w = 10.9/us, have w^2 C^2 R = 1.2 mS. A limit that folds back by 20 mA/V is
+    // -20 mS where it follows at once and -20/(1 + w^2 T^2) = -0.04 mS with a time constant of 2 us: the ringing dies with 2 C/G, some 2 us.
+    [Theory]
+    [InlineData(1e-9, 1, 1000)]
+    [InlineData(2e-6, 0, 0.01)]
+    public void Folded_back_limit_rings_with_a_wire_only_where_it_follows_at_once(double seconds, double least, double most)
+    {
+        var part = new SeriesRegulator("u", "in", "0", "0", 5) { FoldbackSlope = 0.02, FoldbackFrom = 5, FoldbackTime = seconds, PassCapacitance = 1e-15, JunctionToCase = 0.1, CaseToAir = 0.1 };
+        var source = new VoltageSource("v", "source", "0", new PulseWaveform { Low = 25, High = 26, Delay = 1e-6, Rise = 1e-9, Fall = 1e-9 });
+        var circuit = Circuit(source, new Resistor("r", "source", "wire", 0.27), new Inductor("l", "wire", "in", 8.4e-6), new Capacitor("c", "in", "0", 1e-9) { SeriesResistance = 10 }, part);
+        var run = Run(circuit, new TransientOptions { Stop = 20e-6, Accuracy = 1e-4 }, Probe.Voltage("in"));
+        var late = run.Times.Index().Where(t => t.Item > 16e-6).Select(t => run.Values(0)[t.Index]).ToList();
+        Assert.InRange(late.Max() - late.Min(), least, most);
+    }
 }

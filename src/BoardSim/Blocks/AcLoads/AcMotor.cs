@@ -173,7 +173,7 @@ public sealed partial class AcMotor : Block
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_line", "R_bond"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_line", "R_bond", "C_bond"];
 
     private bool HasCapacitor => Kind != MotorKind.SplitPhase;
 
@@ -201,7 +201,7 @@ public sealed partial class AcMotor : Block
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_line", "outlet", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency }));
         circuit.Add(new Resistor("R_line", "outlet", "line", LineResistance));
-        circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
+        LineWiring.AddBond(circuit);
         circuit.Add(new ThermalJoint("J_protector", "line", "motor", Protector == MotorProtector.Fitted ? ProtectorResistance : 1e-3)
         {
             HeatCapacity = ProtectorHeatCapacity,

@@ -79,7 +79,7 @@ public sealed class Heater : Block
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "R_loss", "V_room"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "C_bond", "R_loss", "V_room"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults { get; } =
@@ -114,7 +114,7 @@ public sealed class Heater : Block
     {
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_line", "line", "neutral", LoadPoints.Line(LineDetail, LineVoltage, LineFrequency)));
-        circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
+        LineWiring.AddBond(circuit);
         circuit.Add(new HeatingElement("R_element", "line", "neutral", "heat", Resistance)
         {
             Coefficient = Coefficient,

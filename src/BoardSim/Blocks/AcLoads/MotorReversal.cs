@@ -168,7 +168,7 @@ public sealed partial class MotorReversal : Block
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "V_rail", "V_forward", "V_reverse"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_rail", "V_forward", "V_reverse", "R_ground"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "C_bond", "V_rail", "V_forward", "V_reverse", "R_ground"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -184,7 +184,7 @@ public sealed partial class MotorReversal : Block
     {
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_line", "line", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency }));
-        circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
+        LineWiring.AddBond(circuit);
         circuit.Add(new Resistor("R_ground", "ground", Circuit.Ground, 1e-3));
         if (Drive == CoilDrive.Transistor)
         {

@@ -133,7 +133,7 @@ public sealed class SolenoidValve : Block
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_line"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_hand", "S_supply", "C_arc"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "C_bond", "V_hand", "S_supply", "C_arc"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<FaultDefinition> Faults { get; } =
@@ -198,7 +198,7 @@ public sealed class SolenoidValve : Block
     {
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_line", "outlet", "neutral", new SineWaveform { Amplitude = Math.Sqrt(2) * LineVoltage, Frequency = LineFrequency, PhaseDegrees = LinePhase }));
-        circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
+        LineWiring.AddBond(circuit);
         AddSupply(circuit);
         circuit.Add(new Solenoid("Y_valve", "line", "neutral", CoilResistance, ReleasedInductance, PulledInInductance)
         {

@@ -164,7 +164,7 @@ public sealed partial class SwitchedLoad : Block
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "V_rail", "V_command"];
 
     /// <inheritdoc/>
-    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "V_rail", "V_command", "R_command", "R_ground", "R_loss", "V_room"];
+    public override IReadOnlyList<string> BenchParts { get; } = ["V_line", "R_bond", "C_bond", "V_rail", "V_command", "R_command", "R_ground", "R_loss", "V_room"];
 
     /// <inheritdoc/>
     protected override IEnumerable<string> Conflicts()
@@ -190,7 +190,7 @@ public sealed partial class SwitchedLoad : Block
     {
         var circuit = new Circuit { Title = Title };
         circuit.Add(new VoltageSource("V_line", "line", "neutral", LoadPoints.Line(LineDetail, LineVoltage, LineFrequency)));
-        circuit.Add(new Resistor("R_bond", "neutral", Circuit.Ground, 0.1));
+        LineWiring.AddBond(circuit);
         AddRelay(circuit);
         circuit.Add(new ThermalJoint("J_contact", "in", "pin", ContactResistance)
         {

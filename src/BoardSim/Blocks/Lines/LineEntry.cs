@@ -139,7 +139,7 @@ public sealed partial class LineEntry : Block
     ];
 
     private static readonly string[] MainsParts =
-        ["V_line", "R_line", "L_line", "R_neutral", "R_earth", "C_neighbours", "S_plug", "V_hand", "V_charge", "R_charge", "C_surge", "V_surge", "S_surge", "R_surge1", "R_surge2", "L_surge", "R_surge3", "C_coupling"];
+        ["V_line", "R_line", "L_line", "R_neutral", "R_earth", "C_neighbours", "C_wiring", "S_plug", "V_hand", "V_charge", "R_charge", "C_surge", "V_surge", "S_surge", "R_surge1", "R_surge2", "L_surge", "R_surge3", "C_coupling"];
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> SupplyParts { get; } = ["V_line", "S_plug", "R_neutral"];

@@ -179,9 +179,7 @@ public sealed class MainsOutlet : Block
         circuit.Add(new Resistor("R_neutral", "bond", "neutral", 0.4 * LineResistance));
         circuit.Add(new Resistor("R_earth", "bond", Circuit.Ground, 0.1));
 
-        // Whatever else hangs on the circuit: it takes over the current of the line's inductance when something opens.
-        const double farads = 100e-9;
-        circuit.Add(new Capacitor("C_neighbours", "outlet", "neutral", farads) { SeriesResistance = Math.Sqrt(LineInductance / farads) });
+        LineWiring.AddTo(circuit, "outlet", LineInductance);
         AddPlug(circuit);
         if (SurgeLevel is { } level)
         {

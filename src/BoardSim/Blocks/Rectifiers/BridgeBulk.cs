@@ -208,7 +208,7 @@ public sealed partial class BridgeBulk : Block
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> BenchParts { get; } =
-        ["V_line", "R_line", "R_neutral", "L_line", "C_neighbours", "S_plug", "V_hand", "R_load"];
+        ["V_line", "R_line", "R_neutral", "L_line", "C_neighbours", "C_wiring", "S_plug", "V_hand", "R_load"];
 
     /// <summary>Charging pulses that a bulk capacitor gets in each line cycle.</summary>
     private int Pulses => Arrangement == RectifierArrangement.Doubler ? 1 : 2;
@@ -294,11 +294,7 @@ public sealed partial class BridgeBulk : Block
         {
             outlet = "outlet";
             circuit.Add(new Inductor("L_line", "wall", outlet, LineInductance));
-
-            // Whatever else hangs on the circuit: it takes over the current of the line's inductance when a diode blocks or the
-            // plug is pulled, and damps the ringing.
-            const double farads = 100e-9;
-            circuit.Add(new Capacitor("C_neighbours", outlet, "neutral", farads) { SeriesResistance = Math.Sqrt(LineInductance / farads) });
+            LineWiring.AddTo(circuit, outlet, LineInductance);
         }
 
         if (UnplugAt is { } off)
