@@ -2,10 +2,12 @@ namespace BoardSim.Engine.Analyses;
 
 /// <summary>
 /// Decides whether a step is made shorter for the sake of what lies between the points: a diode began to conduct inside, and the dense output would draw it wrong. That is worth
-/// while as long as the step is one that shows and shortening helps: a kink comes nearer, noise does not go away.
+/// while as long as the step is one that shows and shortening helps: a kink comes nearer, noise does not go away. What is left alone is left alone unknown by unknown: a winding that hangs on
+/// blocking diodes wanders as it likes, and the capacitor behind them is still looked at.
 /// </summary>
 /// <param name="shortest">Length in seconds of the shortest step that shows.</param>
-internal sealed class Bends(double shortest)
+/// <param name="size">Length of the vectors over the unknowns.</param>
+internal sealed class Bends(double shortest, int size)
 {
     /// <summary>Distance of the dense output from the inner stage, in tolerances of a step, beyond which the step is made shorter.</summary>
     public const double Limit = 12;
@@ -26,8 +28,9 @@ internal sealed class Bends(double shortest)
 
     private int rest;
     private int nextRest = FirstRest;
-    private double missedInVain;
+    private readonly double[] missedInVain = new double[size];
     private double missed;
+    private double miss;
     private int vain;
 
     /// <summary>What is to be done about a bend.</summary>
@@ -48,10 +51,11 @@ internal sealed class Bends(double shortest)
 
     /// <summary>Judges an attempt at the step.</summary>
     /// <param name="h">Its length in seconds.</param>
-    /// <param name="miss">Distance of the dense output from the inner stages, in tolerances.</param>
-    public Verdict Judge(double h, double miss)
+    /// <param name="misses">Distance of the dense output from the inner stages by unknown, in tolerances.</param>
+    public Verdict Judge(double h, double[] misses)
     {
-        if (rest > 0 && !(miss > Fresh * missedInVain))
+        miss = LargestFresh(misses);
+        if (rest > 0 && miss == 0)
         {
             rest--;
             return Verdict.Accept;
@@ -68,7 +72,7 @@ internal sealed class Bends(double shortest)
         vain = miss > 0.8 * missed ? vain + 1 : 0;
         if (!shows || vain >= Vain)
         {
-            return shows || double.IsFinite(missed) ? LeaveAlone(miss) : Verdict.Accept;
+            return shows || double.IsFinite(missed) ? LeaveAlone(misses) : Verdict.Accept;
         }
 
         missed = Math.Min(missed, miss);
@@ -76,17 +80,21 @@ internal sealed class Bends(double shortest)
     }
 
     /// <summary>Shorter steps do not help, or rounding forbids them.</summary>
-    /// <param name="miss">What is left alone, in tolerances.</param>
-    public Verdict LeaveAlone(double miss)
+    /// <param name="misses">What is left alone by unknown, in tolerances.</param>
+    public Verdict LeaveAlone(double[] misses)
     {
-        (rest, missedInVain) = (nextRest, miss);
+        for (var k = 0; k < misses.Length; k++)
+        {
+            missedInVain[k] = rest > 0 ? Math.Max(missedInVain[k], misses[k]) : misses[k];
+        }
+
+        rest = nextRest;
         nextRest = Math.Min(2 * nextRest, LongestRest);
         return Verdict.LeaveAlone;
     }
 
     /// <summary>Length of the shorter step to try, in lengths of the one that bends too sharply.</summary>
-    /// <param name="miss">What that one missed, in tolerances.</param>
-    public static double Shorter(double miss) => Math.Clamp(0.9 * Math.Pow(Limit / miss, 0.25), 0.25, 0.7);
+    public double Shorter() => Math.Clamp(0.9 * Math.Pow(Limit / miss, 0.25), 0.25, 0.7);
 
     /// <summary>Length that a first step could have had by its bends, in lengths of the one accepted; where a shorter one did not help, they have no say.</summary>
     /// <param name="miss">What the accepted one missed, in tolerances.</param>
@@ -94,5 +102,21 @@ internal sealed class Bends(double shortest)
     {
         var factor = miss > 0 ? 0.9 * Math.Pow(Limit / miss, 0.25) : double.PositiveInfinity;
         return factor >= 1 ? factor : double.IsFinite(missed) ? ShyGrowth : double.PositiveInfinity;
+    }
+
+    /// <summary>Largest of those misses that are not left alone just now.</summary>
+    private double LargestFresh(double[] misses)
+    {
+        var largest = 0.0;
+        for (var k = 0; k < misses.Length; k++)
+        {
+            // Written so that a NaN is the largest.
+            if (!(misses[k] <= largest) && (rest == 0 || !(misses[k] <= Fresh * missedInVain[k])))
+            {
+                largest = misses[k];
+            }
+        }
+
+        return largest;
     }
 }

@@ -131,7 +131,7 @@ public sealed class TransientRun : IDisposable
         hopes = new FirstSteps(guards.Count + system.Timed.Length + 1);
         noise = new NoiseLimit(stages, scale, options, LocalAccuracy);
         stepIn = new EulerStepIn(system, stages, energy, scale, noise, counters, options);
-        bends = new Bends(DenseShare * options.Stop);
+        bends = new Bends(DenseShare * options.Stop, system.Size + 1);
         breaks = new BreakRow(PassingShare * options.Stop);
         start = new RunStart(system, options, newton, stages, scale, guards, LocalAccuracy).Find(counters);
         newton.CurrentScale = scale.LargestCurrent;
@@ -481,17 +481,17 @@ public sealed class TransientRun : IDisposable
 
             stages.FindRates(Time + h, h, method.Gamma * h, scale.Weight);
             rated = true;
-            var bend = bends.Judge(h, stages.DenseMiss);
+            var bend = bends.Judge(h, stages.DenseMisses);
             if (bend == Bends.Verdict.Shorten)
             {
                 if (!Forced(noise.Forbids(h, stages.DenseMisses, Bends.Limit)))
                 {
-                    Reject(h, Bends.Shorter(stages.DenseMiss), worst, "the solution bends too sharply");
+                    Reject(h, bends.Shorter(), worst, "the solution bends too sharply");
                     caution = afterBreak && hoped ? 0 : CautiousSteps;
                     continue;
                 }
 
-                bend = bends.LeaveAlone(stages.DenseMiss);
+                bend = bends.LeaveAlone(stages.DenseMisses);
             }
 
             caution = bend == Bends.Verdict.LeaveAlone ? 0 : caution;
