@@ -21,6 +21,9 @@ internal sealed class LinearSearch(CircuitSystem system, PeriodMap map, Boundary
     /// <summary>What two predictions may be apart where what is known of deviations is used for one more period.</summary>
     private const double Straight = 0.2;
 
+    /// <summary>Periods after which another method is asked in any case: Newton's does not take that many unless noise keeps it from getting there.</summary>
+    private const int MostPeriods = 12;
+
     /// <summary>Least distance of two starts, in accuracies, from which predictions tell anything about each other.</summary>
     private const double LeastApart = 10;
 
@@ -54,7 +57,7 @@ internal sealed class LinearSearch(CircuitSystem system, PeriodMap map, Boundary
         (PeriodBoundary Start, PeriodBoundary Goal)? before = null;
         var ratio = 1.0;
         LinearPeriod? period = null;
-        for (var misses = 0; misses < MostMisses && map.Count < mostPeriods;)
+        for (var misses = 0; misses < MostMisses && map.Count < Math.Min(MostPeriods, mostPeriods);)
         {
             if (steps.Advance(from, ref at, track) is not { } end)
             {
