@@ -32,6 +32,10 @@ internal sealed class StageSolver
     /// many tolerances off, and a straight line would be far worse than the cubic.</summary>
     private const double OutlierShare = 0.25;
 
+    /// <summary>The same for all inner stages, as a share of the range of their values: a cubic that leaves it by more than that draws peaks that nobody computed. One that swings to both sides
+    /// passes the dense stage in the middle as if nothing were the matter.</summary>
+    private const double InventedShare = 0.5;
+
     /// <summary>Distance from a stage as a share of that way which tells a kink from the stage's own inaccuracy.</summary>
     private const double KinkShare = 0.03;
 
@@ -467,7 +471,8 @@ internal sealed class StageSolver
             var judged = Vector.Max(away, kink) * w * new Vector<double>(isJudged, k);
             judged.CopyTo(DenseMisses, k);
             worst = Vector.Max(worst, judged);
-            var fits = Vector.LessThan(away * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(away, OutlierShare * span);
+            var fits = (Vector.LessThan(away * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(away, OutlierShare * span))
+                & (Vector.LessThan(miss * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(miss, InventedShare * (high - low)));
             if (!Vector.EqualsAll(fits, Vector<long>.AllBitsSet))
             {
                 for (var lane = 0; lane < wide; lane++)
@@ -510,7 +515,7 @@ internal sealed class StageSolver
 
         DenseMisses[k] = Math.Max(away, miss > KinkShare * (high - low) ? miss : 0) * weight * isJudged[k];
         DenseMiss = Math.Max(DenseMiss, DenseMisses[k]);
-        if (!(away * weight < OutlierLimit || away < OutlierShare * span))
+        if (!(away * weight < OutlierLimit || away < OutlierShare * span) || !(miss * weight < OutlierLimit || miss < InventedShare * (high - low)))
         {
             Straighten(k, h);
         }
