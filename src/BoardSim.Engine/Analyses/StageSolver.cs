@@ -32,9 +32,8 @@ internal sealed class StageSolver
     /// many tolerances off, and a straight line would be far worse than the cubic.</summary>
     private const double OutlierShare = 0.25;
 
-    /// <summary>The same for all inner stages, as a share of the range of their values: a cubic that leaves it by more than that draws peaks that nobody computed. One that swings to both sides
-    /// passes the dense stage in the middle as if nothing were the matter.</summary>
-    private const double InventedShare = 0.5;
+    /// <summary>Part of its swing by which two nodes' rates may differ and still be taken for one swing of both.</summary>
+    private const double AlikeShare = 0.3;
 
     /// <summary>Distance from a stage as a share of that way which tells a kink from the stage's own inaccuracy.</summary>
     private const double KinkShare = 0.03;
@@ -54,6 +53,8 @@ internal sealed class StageSolver
     private readonly StageMethod method;
     private readonly bool[] followsFromRates;
     private readonly double[] isJudged;
+    private readonly bool[] isVoltage;
+    private readonly (int Unknown, double StartSwing, double EndSwing)[] straightened;
     private readonly double[] excitation;
     private readonly double[] target;
     private readonly double[] error;
@@ -65,6 +66,7 @@ internal sealed class StageSolver
     private double tried;
     private readonly int ratePasses;
     private bool lastWasEuler;
+    private int straightenedCount;
     private Guess guess;
 
     public StageSolver(CircuitSystem system, NewtonSolver newton, StageMethod method, bool[] followsFromRates)
@@ -73,6 +75,13 @@ internal sealed class StageSolver
         ratePasses = method.Order >= 4 ? 2 : 1;
         isJudged = [.. followsFromRates.Select(follows => follows ? 0.0 : 1.0)];
         var size = system.Size + 1;
+        isVoltage = new bool[size];
+        foreach (var unknown in system.Unknowns)
+        {
+            isVoltage[unknown.Index] = unknown.Kind == UnknownKind.Voltage;
+        }
+
+        straightened = new (int, double, double)[size];
         excitation = new double[size];
         target = new double[size];
         error = new double[size];
@@ -438,7 +447,9 @@ internal sealed class StageSolver
         DenseMiss = 0;
         if (!lastWasEuler)
         {
+            straightenedCount = 0;
             StraightenOutliers(h, weight);
+            StraightenCompanions(h);
         }
     }
 
@@ -471,8 +482,7 @@ internal sealed class StageSolver
             var judged = Vector.Max(away, kink) * w * new Vector<double>(isJudged, k);
             judged.CopyTo(DenseMisses, k);
             worst = Vector.Max(worst, judged);
-            var fits = (Vector.LessThan(away * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(away, OutlierShare * span))
-                & (Vector.LessThan(miss * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(miss, InventedShare * (high - low)));
+            var fits = Vector.LessThan(away * w, new Vector<double>(OutlierLimit)) | Vector.LessThan(away, OutlierShare * span);
             if (!Vector.EqualsAll(fits, Vector<long>.AllBitsSet))
             {
                 for (var lane = 0; lane < wide; lane++)
@@ -515,13 +525,43 @@ internal sealed class StageSolver
 
         DenseMisses[k] = Math.Max(away, miss > KinkShare * (high - low) ? miss : 0) * weight * isJudged[k];
         DenseMiss = Math.Max(DenseMiss, DenseMisses[k]);
-        if (!(away * weight < OutlierLimit || away < OutlierShare * span) || !(miss * weight < OutlierLimit || miss < InventedShare * (high - low)))
+        if (!(away * weight < OutlierLimit || away < OutlierShare * span))
         {
             Straighten(k, h);
         }
     }
 
-    private void Straighten(int k, double h) => EndRate[k] = StartRate[k] = (Values[^1][k] - Values[0][k]) / h;
+    private void Straighten(int k, double h)
+    {
+        var chord = (Values[^1][k] - Values[0][k]) / h;
+        if (isVoltage[k])
+        {
+            straightened[straightenedCount++] = (k, StartRate[k] - chord, EndRate[k] - chord);
+        }
+
+        EndRate[k] = StartRate[k] = chord;
+    }
+
+    /// <summary>
+    /// What hangs on blocking diodes wanders as a whole: one node's swing is that of all. Drawn as a straight line at one of two nodes and as a cubic at the other, it would show
+    /// in the voltage between them, where it has never been. So nodes that swing alike are drawn alike.
+    /// </summary>
+    private void StraightenCompanions(double h)
+    {
+        for (var (first, found) = (0, straightenedCount); first < found; first++)
+        {
+            var (_, startSwing, endSwing) = straightened[first];
+            var most = AlikeShare * (Math.Abs(startSwing) + Math.Abs(endSwing));
+            for (var k = 1; k < isVoltage.Length; k++)
+            {
+                var chord = (Values[^1][k] - Values[0][k]) / h;
+                if (isVoltage[k] && Math.Abs(StartRate[k] - chord - startSwing) + Math.Abs(EndRate[k] - chord - endSwing) < most)
+                {
+                    EndRate[k] = StartRate[k] = chord;
+                }
+            }
+        }
+    }
 
     /// <summary>Value of all unknowns inside the last step, by the cubic through both ends with the rates there.</summary>
     /// <param name="theta">Position in the step, 0..1.</param>
