@@ -124,7 +124,7 @@ public sealed class TransientRun : IDisposable
         wideState = new double[system.Size + 1];
         scale = new ErrorScale(system);
         guards = new EventGuards(system);
-        pace = new WidePace(WideStages, WideLimit, wide?.Worth ?? 0, guards.Count + system.Timed.Length + 1);
+        pace = new WidePace(WideStages, WideLimit, wide?.Worth(method.Stages - 1) ?? 0, guards.Count + system.Timed.Length + 1);
         corners = new SourceCorners(system.Timed);
         energy = new EnergyBook(system.EnergySign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
