@@ -15,9 +15,9 @@ internal sealed class PeriodTrack(double period)
 {
     /// <summary>
     /// Part of the period up to which steps that the run took in one smooth stretch count as one: half cycles of a ring, whose deviations are
-    /// forgotten anyway, and through all of which the circuit is linear.
+    /// forgotten anyway, and through all of which the circuit hardly changes. Through a longer step it may (what a rectifier conducts falls), and all its stages count.
     /// </summary>
-    private const double Stretch = 0.02;
+    private const double Stretch = 0.004;
 
     private readonly List<TrackPoint> points = [];
     private int events;
@@ -46,13 +46,20 @@ internal sealed class PeriodTrack(double period)
     public void Take(CircuitSystem system, TransientRun run)
     {
         var happened = run.Events.Count > events;
+        var isLong = run.Time - run.PreviousTime > Stretch * period;
+        for (var knot = 1; knot < run.Knots && isLong; knot++)
+        {
+            var inner = run.Knot(knot, out var time);
+            points.Add(new TrackPoint(time, inner.ToArray(), null, null));
+        }
+
         if (run.Knots > 1 && !happened && run.Time - began < Stretch * period)
         {
             points.RemoveAt(points.Count - 1);
         }
         else
         {
-            began = run.Knots > 1 && !happened ? run.PreviousTime : double.NaN;
+            began = run.Knots > 1 && !happened && !isLong ? run.PreviousTime : double.NaN;
         }
 
         points.Add(new TrackPoint(
