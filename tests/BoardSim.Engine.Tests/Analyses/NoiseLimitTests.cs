@@ -7,7 +7,7 @@ using static BoardSim.Engine.Tests.Devices.Bench;
 namespace BoardSim.Engine.Tests.Analyses;
 
 /// <summary>
-/// An island of 300 V in 100 uF that hangs on a leak of 1 Gohm: the last places of its charges (double precision, IEEE 754: 2^-52 of a value at most) are a current over a step, and by the leak's ohms volts of the island as a whole. By hand:
+/// An island of 300 V in 100 uF that hangs on a leak of 1 Gohm to 100 V: the last places of its charges (double precision, IEEE 754: 2^-52 of a value at most) are a current over a step, and by the leak's ohms volts of the island as a whole. By hand:
 /// each node's row holds C (400 V + 100 V) and its charge C 300 V, 80 mC, whose last place is 1.8e-17 C at most; both nodes' together through 1 Gohm are 3.6e-8 V s over the step, 15e-4 of the 100 V at 0.24 us.
 /// </summary>
 public sealed class NoiseLimitTests
@@ -23,7 +23,8 @@ public sealed class NoiseLimitTests
     {
         var circuit = Circuit(
             new Capacitor("bulk", "a", "b", 1e-4),
-            new Resistor("leak", "b", "0", Leak),
+            new Resistor("leak", "b", "ref", Leak),
+            new VoltageSource("v", "ref", "0", 100),
             new Resistor("load", "rail", "0", 1e3),
             new Capacitor("c", "rail", "0", 1e-6));
         foreach (var (node, volts) in new[] { ("a", 400.0), ("b", 100.0), ("rail", 12.0) })
