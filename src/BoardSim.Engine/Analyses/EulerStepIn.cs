@@ -44,15 +44,15 @@ internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, Ener
         for (var attempt = 0; ; attempt++)
         {
             var solved = stages.TryEuler(time, h, scale.Weight, out var worst);
-            if (solved && h < longest && noise.OfEuler is var tooMuch && !(tooMuch <= 1))
-            {
-                balanced = !energy.Misses(stages, options.Accuracy);
-                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
-            }
-            else if (solved && balanced && longest > 0 && energy.Misses(stages, options.Accuracy))
+            if (solved && balanced && longest > 0 && energy.Misses(stages, options.Accuracy))
             {
                 // A longer one has less noise and goes across a relaxation: what has just been switched on charges within.
                 (h, longest) = (noisy, 0);
+            }
+            else if (solved && h < longest && noise.OfEuler is var tooMuch && !(tooMuch <= 1))
+            {
+                balanced = !energy.Misses(stages, options.Accuracy);
+                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
             }
             else if (solved && (noisy > 0 || attempt >= BalanceAttempts || h <= BalanceShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
             {

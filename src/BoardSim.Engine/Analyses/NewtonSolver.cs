@@ -264,6 +264,14 @@ internal sealed class NewtonSolver
         return Noisiest();
     }
 
+    /// <summary>What the rounding of charges may leave over in each row, estimated; they must be those of the last iterate.</summary>
+    /// <param name="target">See <see cref="Solve"/>.</param>
+    public double[] RoundCharges(double[] target)
+    {
+        RoundRows(1, 0, target);
+        return noise;
+    }
+
     private double[] Noisiest()
     {
         // Errors of one sign in all rows may cancel each other (both windings of a transformer) where real ones do not.

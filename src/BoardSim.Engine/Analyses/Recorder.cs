@@ -9,8 +9,6 @@ namespace BoardSim.Engine.Analyses;
 /// </summary>
 internal sealed class Recorder
 {
-    private const int MostPerStep = 64;
-
     /// <summary>Share of the accuracy that drawing straight lines between samples may cost.</summary>
     private const double Share = 0.1;
 
@@ -23,6 +21,11 @@ internal sealed class Recorder
     private readonly double accuracy;
     private readonly double resolution;
     private readonly long mostSamples;
+
+    /// <summary>Pieces of a step that bends by all that a signal has ever shown: more it cannot need. No fixed number will do: a step of order nine at 1e-7 needs a thousand, and cut off
+    /// at 64 an instant read off the lines was 48 times as far off as had been asked.</summary>
+    private readonly double mostPerStep;
+
     private double[] knots = [];
     private double recordedAtEvent = double.NaN;
 
@@ -37,6 +40,7 @@ internal sealed class Recorder
         resolution = options.Resolution;
         accuracy = options.Accuracy * Share;
         mostSamples = new RunLimits { MostValues = options.MostValues }.MostSamples(probes.Count);
+        mostPerStep = Math.Min(Math.Ceiling(1 / Math.Sqrt(accuracy)), mostSamples);
     }
 
     /// <summary>True when no more may be recorded.</summary>
@@ -246,7 +250,7 @@ internal sealed class Recorder
             }
         }
 
-        var finest = resolution > 0 ? Math.Min(MostPerStep, Math.Ceiling((t1 - t0) / resolution)) : MostPerStep;
+        var finest = resolution > 0 ? Math.Min(mostPerStep, Math.Ceiling((t1 - t0) / resolution)) : mostPerStep;
         return (int)Math.Clamp(Math.Ceiling(Math.Sqrt(most / accuracy)), 1, Math.Max(1, finest));
     }
 

@@ -364,15 +364,27 @@ internal sealed class StageSolver
     /// <returns>Largest current in amperes that is left over at a node.</returns>
     public double Residual(double coefficient)
     {
-        var l = system.Loads;
         var rhs = lastWasEuler ? StartCharge : target;
+        var worst = LeftOver(coefficient, rhs, null);
+        if (worst > newton.CurrentTolerance * newton.CurrentScale)
+        {
+            // The terms of a row may be large although their sum is not: a capacitor between two nodes far from zero. They are added up only where it matters.
+            worst = LeftOver(coefficient, rhs, newton.RoundCharges(rhs));
+        }
+
+        return worst;
+    }
+
+    /// <summary>Largest current that is left over at a node, less what the rounding of the charges makes: a millicoulomb, rounded, is a milliampere over a tenth of a femtosecond.</summary>
+    private double LeftOver(double coefficient, double[] rhs, double[]? rounding)
+    {
+        var f = system.Loads.F;
         var (worst, heat) = (0.0, 0.0);
         for (var k = 1; k < rhs.Length; k++)
         {
             if (system.PowerSign[k] > 0)
             {
-                // Less what the rounding of the charges makes: a millicoulomb, rounded, is a milliampere over a tenth of a femtosecond.
-                var left = Math.Abs(EndCharge[k] - rhs[k] + coefficient * l.F[k]) - UnitInLastPlace * (Math.Abs(EndCharge[k]) + Math.Abs(rhs[k]));
+                var left = Math.Abs(EndCharge[k] - rhs[k] + coefficient * f[k]) - (rounding is null ? UnitInLastPlace * (Math.Abs(EndCharge[k]) + Math.Abs(rhs[k])) : rounding[k]);
                 (worst, heat) = system.IsHeat[k] ? (worst, Math.Max(heat, left)) : (Math.Max(worst, left), heat);
             }
         }

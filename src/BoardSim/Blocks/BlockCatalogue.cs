@@ -43,13 +43,16 @@ public static class BlockCatalogue
         () => new HeatedChamber(),
     ];
 
+    /// <summary>Makers by name: a sweep makes a block for each case, and would make all the others with it.</summary>
+    private static readonly Lazy<Dictionary<string, Func<Block>>> ById = new(() => Makers.ToDictionary(make => make().Id, StringComparer.OrdinalIgnoreCase));
+
     /// <summary>One fresh block of each kind, with default values, in the order of the signal from the line to the load.</summary>
     public static IReadOnlyList<Block> All => [.. Makers.Select(make => make())];
 
     /// <summary>A fresh block of that name, or null when there is none.</summary>
     /// <param name="id">Name, case-insensitive.</param>
     public static Block? Find(string id) =>
-        All.FirstOrDefault(b => string.Equals(b.Id, id, StringComparison.OrdinalIgnoreCase));
+        id is not null && ById.Value.TryGetValue(id, out var make) ? make() : null;
 
     /// <summary>A fresh block of that name.</summary>
     /// <param name="id">Name, case-insensitive.</param>

@@ -12,9 +12,6 @@ namespace BoardSim.Engine.Tests.Analyses;
 /// </summary>
 public sealed class ConvergenceTests
 {
-    /// <summary>Length of the Euler step in: long enough that rounding of charges leaves the first slope nine digits.</summary>
-    private const double Entry = 1e-7;
-
     public static TheoryData<string> Names => new(StageMethod.All.Select(m => m.Name));
 
     // C v' = -k v^3 has the closed form v = v0 / sqrt(1 + 2 k v0^2 t / C) (separation of variables).
@@ -103,8 +100,8 @@ public sealed class ConvergenceTests
         double Estimate(double h)
         {
             var circuit = Circuit(new Capacitor("c", "a", "0", 1) { InitialVoltage = 1 }, new Conductor("g", "a", "0", v => (v * v * v, 3 * v * v)));
-            var (_, stages, tight) = Prepare(circuit, method);
-            Assert.True(stages.TryStep(Entry, h, tight, out var size, out _));
+            var (_, stages, tight) = SingleSteps.Prepare(circuit, method);
+            Assert.True(stages.TryStep(SingleSteps.Entry, h, tight, out var size, out _));
             return size;
         }
     }
@@ -119,30 +116,15 @@ public sealed class ConvergenceTests
 
     private static double End(Circuit circuit, StageMethod method, double stop, int steps, string node)
     {
-        var (system, stages, tight) = Prepare(circuit, method);
-        var h = (stop - Entry) / steps;
+        var (system, stages, tight) = SingleSteps.Prepare(circuit, method);
+        var h = (stop - SingleSteps.Entry) / steps;
         for (var k = 0; k < steps; k++)
         {
-            Assert.True(stages.TryStep(Entry + k * h, h, tight, out _, out _));
+            Assert.True(stages.TryStep(SingleSteps.Entry + k * h, h, tight, out _, out _));
             stages.Advance(smooth: true);
         }
 
         return stages.Values[0][system.NodeIndex(node)];
-    }
-
-    private static (CircuitSystem System, StageSolver Stages, double[] Tight) Prepare(Circuit circuit, StageMethod method)
-    {
-        var system = new CircuitSystem(circuit);
-        var newton = new NewtonSolver(system, new SolverCounters()) { CurrentScale = 1, CurrentTolerance = 1e-11 };
-        var stages = new StageSolver(system, newton, method, new bool[system.Size + 1]);
-
-        // Tolerances far below any error that is measured, so that Newton's own leaves no trace.
-        var tight = Enumerable.Repeat(1e12, system.Size + 1).ToArray();
-        InitialState.Charge(system, stages.StartCharge);
-        system.Loads.X.CopyTo(stages.Values[0], 0);
-        Assert.True(stages.TryEuler(0, Entry, tight, out _));
-        stages.Advance(smooth: false);
-        return (system, stages, tight);
     }
 
     /// <summary>Capacitance of 1 F (1 + v^2): q = v + v^3 / 3.</summary>

@@ -9,8 +9,6 @@ namespace BoardSim.Engine.Tests.Analyses.PeriodicStates;
 /// <summary>Circuits that do not repeat with the period of their sources: the search says so and lets them run.</summary>
 public sealed class FallbackTests
 {
-    private const double Clock = 10e-6;
-
     // Peak current control at constant frequency is unstable above half duty: a deviation is multiplied by -D/(1 - D) per period
     // (Erickson and Maksimovic, Fundamentals of Power Electronics, chapter on current-programmed control, from memory). 10 V to 7 V:
     // D = 0.7, factor -2.33. The state that repeats exists and is found, but no circuit stays in it.
@@ -18,7 +16,7 @@ public sealed class FallbackTests
     public void Subharmonic_oscillation_of_peak_current_control_is_not_taken_for_a_steady_state()
     {
         var found = PeriodicSteadyState.Run(
-            new CircuitSystem(PeakCurrentBuck(7)),
+            new CircuitSystem(PeakCurrentBuck.Make(7)),
             new PeriodicOptions { Accuracy = 1e-4, UseInitialConditions = true, MostSettlingPeriods = 96, Periods = 8 },
             [Probe.Current("l")]);
         Assert.Equal(PeriodicOutcome.NotPeriodic, found.Evidence.Outcome);
@@ -27,9 +25,9 @@ public sealed class FallbackTests
         Assert.Equal(RunStatus.Completed, found.Waveforms.Status);
 
         // What is recorded is the circuit's own way: the current at the clock's ticks differs from one to the next.
-        var ticks = Enumerable.Range(1, 6).Select(k => found.Waveforms.At(k * Clock)).ToList();
+        var ticks = Enumerable.Range(1, 6).Select(k => found.Waveforms.At(k * PeakCurrentBuck.Clock)).ToList();
         Assert.True(ticks.Max() - ticks.Min() > 0.05, string.Join(" ", ticks));
-        Near(8 * Clock, found.Waveforms.Times[^1], 1e-9);
+        Near(8 * PeakCurrentBuck.Clock, found.Waveforms.Times[^1], 1e-9);
     }
 
     // The same converter below half duty settles, with a factor of -0.43 at 3 V, and is found.
@@ -37,7 +35,7 @@ public sealed class FallbackTests
     public void Peak_current_control_below_half_duty_is_found()
     {
         var found = PeriodicSteadyState.Run(
-            new CircuitSystem(PeakCurrentBuck(3)), new PeriodicOptions { Accuracy = 1e-4, UseInitialConditions = true, Lead = 12 }, [Probe.Current("l")]);
+            new CircuitSystem(PeakCurrentBuck.Make(3)), new PeriodicOptions { Accuracy = 1e-4, UseInitialConditions = true, Lead = 12 }, [Probe.Current("l")]);
         Assert.Null(found.Evidence.Reason);
         Assert.Equal(PeriodicOutcome.Found, found.Evidence.Outcome);
         Assert.Equal(2, found.Waveforms.Values(0).Max(), 5e-3);
@@ -96,21 +94,9 @@ public sealed class FallbackTests
         using var cancel = new CancellationTokenSource();
         cancel.Cancel();
         var found = PeriodicSteadyState.Run(
-            new CircuitSystem(PeakCurrentBuck(3)), new PeriodicOptions { UseInitialConditions = true, Cancellation = cancel.Token }, [Probe.Current("l")]);
+            new CircuitSystem(PeakCurrentBuck.Make(3)), new PeriodicOptions { UseInitialConditions = true, Cancellation = cancel.Token }, [Probe.Current("l")]);
         Assert.Equal(PeriodicOutcome.Interrupted, found.Evidence.Outcome);
         Assert.Equal(RunStatus.Cancelled, found.Waveforms.Status);
         Assert.Empty(found.Waveforms.Times);
     }
-
-    /// <summary>The clock turns the switch on, the inductor's current turns it off at 2 A; between them the hysteresis is the memory.</summary>
-    private static Circuit PeakCurrentBuck(double output) => Circuit(
-        new VoltageSource("vin", "in", "0", 10),
-        new VoltageSwitch("s", "in", "sw", "clock", "sense", new SwitchModel { OnResistance = 1e-3, OffResistance = 1e7, Threshold = 1.5, Hysteresis = 3.5 }),
-        new Diode("d", "0", "sw", new DiodeModel { SaturationCurrent = 1e-12, EmissionCoefficient = 0.05 }),
-        new Inductor("l", "sw", "out", 50e-6) { InitialCurrent = 1.7 },
-        new VoltageSource("vout", "out", "0", output),
-        new VoltageSource("clk", "clock", "0", new PulseWaveform { High = 10, Rise = 50e-9, Fall = 50e-9, Width = 200e-9, Period = Clock }),
-        new CurrentControlledVoltageSource("h", "sense", "0", "l", 1),
-        new Resistor("rs", "sense", "0", 1e3),
-        new Resistor("rc", "clock", "0", 1e3));
 }

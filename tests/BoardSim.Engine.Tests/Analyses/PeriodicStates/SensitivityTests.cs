@@ -9,8 +9,6 @@ namespace BoardSim.Engine.Tests.Analyses.PeriodicStates;
 /// <summary>What a period makes of a small deviation, against closed forms.</summary>
 public sealed class SensitivityTests
 {
-    private const double Clock = 10e-6;
-
     // exp(-T / RC), whatever the source does.
     [Fact]
     public void Deviation_of_a_capacitor_decays_with_its_time_constant()
@@ -32,7 +30,7 @@ public sealed class SensitivityTests
     public void Deviation_under_peak_current_control(double output)
     {
         var duty = output / 10;
-        Assert.Equal(duty / (1 - duty), MultiplierOf(PeakCurrentBuck(output), Clock, 12), 0.02);
+        Assert.Equal(duty / (1 - duty), MultiplierOf(PeakCurrentBuck.Make(output), PeakCurrentBuck.Clock, 12), 0.02);
     }
 
     // Two capacitors in series keep the charge of the node between them for ever: 3 V there at first is 3 V plus half the source in the state
@@ -71,16 +69,4 @@ public sealed class SensitivityTests
         Array.Fill(unit, 1);
         return new LinearPeriod(sensitivity, scale).Multiplier(unit, out _);
     }
-
-    /// <summary>The clock turns the switch on, the inductor's current turns it off at 2 A; between them the hysteresis is the memory.</summary>
-    private static Circuit PeakCurrentBuck(double output) => Circuit(
-        new VoltageSource("vin", "in", "0", 10),
-        new VoltageSwitch("s", "in", "sw", "clock", "sense", new SwitchModel { OnResistance = 1e-3, OffResistance = 1e7, Threshold = 1.5, Hysteresis = 3.5 }),
-        new Diode("d", "0", "sw", new DiodeModel { SaturationCurrent = 1e-12, EmissionCoefficient = 0.05 }),
-        new Inductor("l", "sw", "out", 50e-6) { InitialCurrent = 1.7 },
-        new VoltageSource("vout", "out", "0", output),
-        new VoltageSource("clk", "clock", "0", new PulseWaveform { High = 10, Rise = 50e-9, Fall = 50e-9, Width = 200e-9, Period = Clock }),
-        new CurrentControlledVoltageSource("h", "sense", "0", "l", 1),
-        new Resistor("rs", "sense", "0", 1e3),
-        new Resistor("rc", "clock", "0", 1e3));
 }
