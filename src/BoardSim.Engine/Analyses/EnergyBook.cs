@@ -30,11 +30,16 @@ internal sealed class EnergyBook(double[] powerSign)
     /// </summary>
     /// <param name="step">The step just solved.</param>
     /// <param name="accuracy">Relative accuracy asked.</param>
-    public bool Misses(StageSolver step, double accuracy)
+    public bool Misses(StageSolver step, double accuracy) => Missed(step, accuracy) > 0;
+
+    /// <summary>Energy in joules that it misses the balance by; 0 when that is within the accuracy.</summary>
+    /// <param name="step">The step just solved.</param>
+    /// <param name="accuracy">Relative accuracy asked.</param>
+    public double Missed(StageSolver step, double accuracy)
     {
         var growth = Growth(step);
         var missed = Math.Abs(step.AbsorbedEnergy + growth);
-        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > Rounding(step);
+        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > Rounding(step) ? missed : 0;
     }
 
     /// <summary>The same for a step whose energies are known, where rounding plays no part.</summary>

@@ -29,6 +29,9 @@ internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, Ener
 
     private const int BalanceAttempts = 4;
 
+    /// <summary>Growth of the energy that is missed, from one attempt to a shorter one, that only rounding makes.</summary>
+    private const double Worse = 1.5;
+
     /// <summary>Solves it.</summary>
     /// <param name="time">Instant of the discontinuity in seconds.</param>
     /// <param name="hoped">Step that is hoped for afterwards, in seconds.</param>
@@ -40,21 +43,32 @@ internal sealed class EulerStepIn(CircuitSystem system, StageSolver stages, Ener
     {
         var h = Math.Max(Math.Min(slack * Math.Max(Share * hoped, smallest), Longest * options.Stop), smallest);
         var length = h;
-        var (first, longest, noisy, balanced) = (h, NoisyShare * hoped, 0.0, false);
+        var (first, longest, noisy, shortening) = (h, NoisyShare * hoped, 0.0, true);
+        var (before, missed) = (0.0, 0.0);
         for (var attempt = 0; ; attempt++)
         {
             var solved = stages.TryEuler(time, h, scale.Weight, out var worst);
-            if (solved && balanced && longest > 0 && energy.Misses(stages, options.Accuracy))
+            var misses = solved ? energy.Missed(stages, options.Accuracy) : 0;
+            if (solved && shortening && before > 0 && misses > Worse * missed)
+            {
+                // Shorter it misses more: that is rounding, no relaxation.
+                (h, before, shortening) = (before, 0, false);
+            }
+            else if (solved && shortening && misses > 0 && attempt < BalanceAttempts && h > BalanceShare * options.Stop)
+            {
+                (before, missed, h) = (h, misses, Math.Max(0.05 * h, smallest));
+            }
+            else if (solved && noisy > 0 && longest > 0 && misses > missed)
             {
                 // A longer one has less noise and goes across a relaxation: what has just been switched on charges within.
                 (h, longest) = (noisy, 0);
             }
             else if (solved && h < longest && noise.OfEuler is var tooMuch && !(tooMuch <= 1))
             {
-                balanced = !energy.Misses(stages, options.Accuracy);
-                (noisy, h) = (h, Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest));
+                (noisy, missed, shortening) = (h, misses, false);
+                h = Math.Min(h * Math.Clamp(double.IsFinite(tooMuch) ? tooMuch : LongestLeap, ShortestLeap, LongestLeap), longest);
             }
-            else if (solved && (noisy > 0 || attempt >= BalanceAttempts || h <= BalanceShare * options.Stop || !energy.Misses(stages, options.Accuracy)))
+            else if (solved)
             {
                 return h;
             }

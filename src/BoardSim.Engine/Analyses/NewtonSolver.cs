@@ -32,9 +32,6 @@ internal sealed class NewtonSolver
     /// <summary>Rate beyond which updates are suspected of being nothing but rounding.</summary>
     private const double StallRate = 0.3;
 
-    /// <summary>Patterns of signs that rounding errors are tried with.</summary>
-    private const int SignPatterns = 4;
-
     /// <summary>Multiple of the estimated rounding error that an update may be made of.</summary>
     private const double RoundingMargin = 16;
 
@@ -274,13 +271,14 @@ internal sealed class NewtonSolver
 
     private double[] Noisiest()
     {
-        // Errors of one sign in all rows may cancel each other (both windings of a transformer) where real ones do not.
+        // Errors of one sign in all rows may cancel each other (both windings of a transformer, a capacitor and the gigohms that it hangs on) where real ones do not. Signs by the
+        // digits of a row's number in base two: any two rows have different ones in some pattern, and the same in the first.
         Array.Clear(noisiest);
-        for (var pattern = 0; pattern < SignPatterns; pattern++)
+        for (var mask = 0; mask < noise.Length; mask = mask == 0 ? 1 : 2 * mask)
         {
             for (var i = 1; i < noise.Length; i++)
             {
-                trial[i] = pattern > 0 && (((uint)i * 2654435769u) >> (32 - pattern) & 1) != 0 ? -noise[i] : noise[i];
+                trial[i] = (i & mask) != 0 ? -noise[i] : noise[i];
             }
 
             lu.Solve(trial);

@@ -5,7 +5,7 @@ namespace BoardSim.Engine.Analyses;
 
 /// <summary>
 /// Finds the direct-current solution. Plain Newton first; where it fails, gmin stepping, then source stepping, then a
-/// pseudo-transient; discrete devices are switched until their states agree with the solution.
+/// pseudo-transient, then sources again by the path of solutions, which may bend back; discrete devices are switched until their states agree with the solution.
 /// </summary>
 public sealed class OperatingPoint
 {
@@ -294,7 +294,48 @@ public sealed class OperatingPoint
             return;
         }
 
+        rest.CopyTo(system.Loads.X, 0);
+        means = "source stepping round a bend";
+
+        // Where that fails as well, those before have the more telling unknown: they came to full sources.
+        var told = (worst, singular, undefined);
+        if (FollowSources())
+        {
+            return;
+        }
+
+        (worst, singular, undefined) = told;
         throw new SolverException(Describe());
+    }
+
+    /// <summary>Steps the sources by the length of the path of solutions, which may bend back.</summary>
+    private bool FollowSources()
+    {
+        var l = system.Loads;
+        try
+        {
+            l.SourceScale = 0;
+            system.Excite(options.Time, excitation);
+            if (!Newton())
+            {
+                return false;
+            }
+
+            return new SourceArc(system, counters).Follow(
+                options.Time,
+                () =>
+                {
+                    system.Excite(options.Time, excitation);
+                    return Newton();
+                },
+                ThrowIfEnded);
+        }
+        finally
+        {
+            l.SourceScale = 1;
+            system.Excite(options.Time, excitation);
+            newton.Invalidate();
+        }
     }
 
     /// <summary>

@@ -50,6 +50,9 @@ public sealed class TransientRun : IDisposable
     /// step, make currents of their own where windings are coupled perfectly.</summary>
     private const double BalanceShare = 1e-9;
 
+    /// <summary>What it must not miss at any length, relative to all that was turned over: a run of hours would begin with hundreds of times the energy that a small capacitor takes up.</summary>
+    private const double GrossMiss = 1;
+
     /// <summary>Step, relative to the run, that counts as time passing between two breaks.</summary>
     private const double PassingShare = 1e-9;
 
@@ -472,7 +475,7 @@ public sealed class TransientRun : IDisposable
                 continue;
             }
 
-            if (!unbalanced && h > BalanceShare * options.Stop && energy.Misses(stages, options.Accuracy) && !Forced(noise.Forbids(h)))
+            if (!unbalanced && energy.Misses(stages, h > BalanceShare * options.Stop ? options.Accuracy : GrossMiss) && !Forced(noise.Forbids(h)))
             {
                 missedAt = h;
                 Reject(h, 0.25, worst, "the power balance is missed");

@@ -68,6 +68,12 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
     /// <summary>Supply voltage in volts that the program needs, positive.</summary>
     public double MinimumSupply { get; set; } = 3;
 
+    /// <summary>
+    /// Time in seconds that a reset lasts after the supply has failed, positive: the power-up timer of a small processor (a fraction of a millisecond to tens; common practice, no source). A controller that its own output
+    /// takes the supply from, its ground lead off, starts and fails again and again, but not without end in no time.
+    /// </summary>
+    public double ResetTime { get; set; } = 1e-3;
+
     /// <summary>Resistance of the output in ohms, towards the supply and towards the ground, positive.</summary>
     public double OutputResistance { get; set; } = 40;
 
@@ -102,6 +108,12 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
+        if (loads.IsAtRest)
+        {
+            // At direct current time does not pass: a reset has long been over.
+            now.ResetDue = double.PositiveInfinity;
+        }
+
         var m = loads.G;
         m[ss] += Leak;
         m[sg] -= Leak;
@@ -139,6 +151,21 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
     {
         if (guard == SupplyGuard)
         {
+            if (now.IsPowered)
+            {
+                now = Situation.Off with { ResetDue = time + ResetTime };
+            }
+            else
+            {
+                Begin(time, 0);
+            }
+
+            return;
+        }
+
+        if (!now.IsPowered)
+        {
+            // The end of the reset; where the supply is back only later, its own guard tells.
             now = Situation.Off;
             if (Supply(x) >= 0)
             {
@@ -197,6 +224,7 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
                 ("time until it gives up", GiveUpAfter),
                 ("time until it tries again", RetryAfter),
                 ("minimum supply", MinimumSupply),
+                ("reset time", ResetTime),
                 ("output resistance", OutputResistance))
             .Concat(Ranges.NotNegative(Name, ("proportional gain", Proportional), ("integral gain", Integral), ("duty factor at the start", StartDuty))))
         {
@@ -218,7 +246,7 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
     {
         const double band = 0.05;
         var volts = x[s] - x[g];
-        return now.IsPowered ? (1 - band) * MinimumSupply - volts : volts - MinimumSupply;
+        return double.IsFinite(now.ResetDue) ? -1 : now.IsPowered ? (1 - band) * MinimumSupply - volts : volts - MinimumSupply;
     }
 
     /// <summary>Zero or more when the input has the other level than the one it last had.</summary>
@@ -304,7 +332,7 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
 
     private record struct Situation
     {
-        public static Situation Off => new() { SampleDue = double.PositiveInfinity, EdgeDue = double.PositiveInfinity };
+        public static Situation Off => new() { SampleDue = double.PositiveInfinity, EdgeDue = double.PositiveInfinity, ResetDue = double.PositiveInfinity };
 
         public bool IsPowered { get; set; }
 
@@ -340,6 +368,9 @@ public sealed class SpeedController : Device, IDiscrete, ITimed, ICurrent, IStat
 
         public double SampleDue { get; set; }
 
-        public readonly double Due => Math.Min(EdgeDue, SampleDue);
+        /// <summary>End of the reset after a failure of the supply.</summary>
+        public double ResetDue { get; set; }
+
+        public readonly double Due => Math.Min(Math.Min(EdgeDue, SampleDue), ResetDue);
     }
 }

@@ -44,6 +44,25 @@ public class SpeedControllerTests
         Bench.Near(0.3 * 5 * 10_000 / 10_040, area / 0.3, 2e-3);
     }
 
+    // Its ground lead off, the controller is fed through what pulls its output down: as soon as that goes high nothing feeds it, and it has to begin anew when its reset is over (fan-drive, seed 503, case 1219). Between
+    // two beginnings lies one reset, by definition.
+    [Fact]
+    public void Begins_anew_after_each_reset_where_its_own_output_takes_its_supply()
+    {
+        var controller = new SpeedController("U1", "logic", "lead", "t", "p") { ResetTime = 2e-3 };
+        var circuit = Bench.Circuit(new VoltageSource("V1", "logic", "0", 5), new Resistor("R2", "logic", "t", 23e3), controller, new Resistor("R1", "p", "0", 40e3));
+        using var run = new TransientRun(new CircuitSystem(circuit), new TransientOptions { Stop = 21e-3, UseInitialConditions = true });
+        while (run.Advance())
+        {
+        }
+
+        var began = run.Events.Where(e => e.State == "high").Select(e => e.Time).ToArray();
+        Assert.Equal(10, began.Length);
+
+        // Each time the failure is noticed at the end of the short step that leads in, which may last 5e-7 of the run.
+        Assert.All(began.Select((at, k) => at - 2e-3 * (k + 1)), off => Assert.InRange(off, 0, 10 * 5e-7 * 21e-3));
+    }
+
     // No pulse: full duty within a few samples, off after two seconds, again after another five.
     [Fact]
     public void Gives_up_without_pulses_and_tries_again()
