@@ -15,6 +15,11 @@ internal sealed class Bends(double shortest, int size)
     /// <summary>Shorter steps in a row that did not help, after which bends are left alone: a kink may lie worse in a shorter step before it lies better.</summary>
     private const int Vain = 2;
 
+    /// <summary>A bend, in tolerances of a step, that is a whole edge, and how much shorter the last attempts are then.</summary>
+    private const double Edge = 20 * Limit;
+
+    private const double EdgeShare = 0.05;
+
     /// <summary>For so many steps they are left alone at first and at most: noise does not go away, and each look at it costs steps.</summary>
     private const int FirstRest = 2;
 
@@ -93,8 +98,9 @@ internal sealed class Bends(double shortest, int size)
         return Verdict.LeaveAlone;
     }
 
-    /// <summary>Length of the shorter step to try, in lengths of the one that bends too sharply.</summary>
-    public double Shorter() => Math.Clamp(0.9 * Math.Pow(Limit / miss, 0.25), 0.25, 0.7);
+    /// <summary>Length of the shorter step to try, in lengths of the one that bends too sharply. Where shortening has just been in vain, a whole edge may lie within, and be much shorter: the flip of a
+    /// bistable pair takes nanoseconds of a step of microseconds.</summary>
+    public double Shorter() => vain > 0 && miss > Edge ? EdgeShare : Math.Clamp(0.9 * Math.Pow(Limit / miss, 0.25), 0.25, 0.7);
 
     /// <summary>Length that a first step could have had by its bends, in lengths of the one accepted; where a shorter one did not help, they have no say.</summary>
     /// <param name="miss">What the accepted one missed, in tolerances.</param>

@@ -60,7 +60,7 @@ public sealed class TransientRun : IDisposable
     private const int WideStages = 5;
 
     /// <summary>What a wide step's polynomial may leave out, in tolerances of a step.</summary>
-    private const double WideLimit = 1;
+    private const double WideLimit = 2;
 
     /// <summary>Length of a step across a fold, relative to the run, by how much the next is longer, and how many are tried in a row.</summary>
     private const double FoldShare = 1e-11;

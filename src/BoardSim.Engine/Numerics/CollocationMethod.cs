@@ -46,7 +46,7 @@ public sealed class CollocationMethod
         }
 
         Weights = QuadratureWeights(stages, Derivative);
-        Leading = LeadingTerms(Nodes, Math.Min(3, stages + 1));
+        Leading = LeadingTerms(Nodes, Math.Min(4, stages + 1));
     }
 
     /// <summary>Number of implicit stages; the last one is the result.</summary>
@@ -66,7 +66,7 @@ public sealed class CollocationMethod
     public double[] Weights { get; }
 
     /// <summary>
-    /// Weights that give, from the values at the nodes, the coefficients of the polynomial's three highest terms as a series of
+    /// Weights that give, from the values at the nodes, the coefficients of the polynomial's four highest terms as a series of
     /// Chebyshev polynomials over the step: how fast they fall tells how well the polynomial follows the solution. Index 0 is the
     /// highest term.
     /// </summary>

@@ -26,6 +26,9 @@ internal sealed class WideStepSolver
     /// <summary>Part of a tolerance below which a Newton update is the last: what follows it is smaller by far.</summary>
     private const double LastUpdate = 0.05;
 
+    /// <summary>Part of what the last two terms, as they fall, let expect next that is left out of a smooth ring: there the last one alone says more.</summary>
+    private const double PairShare = 0.5;
+
     /// <summary>Growth of a Newton update beyond which it is not going anywhere.</summary>
     private const double Diverging = 4;
 
@@ -33,7 +36,7 @@ internal sealed class WideStepSolver
     private const double Wild = 10;
 
     /// <summary>Margin of what a wide step saves over what it costs, for the trials that are in vain.</summary>
-    private const double Margin = 1.5;
+    private const double Margin = 1.3;
 
     private const int TakeBackLimit = 8;
 
@@ -77,7 +80,7 @@ internal sealed class WideStepSolver
         (startV, startVBefore) = (new double[ports.Count], new double[ports.Count]);
         (startCharge, portWeight) = (new double[ports.Count], new double[ports.Count]);
         (fixedF, fixedQ) = (new double[size], new double[size]);
-        terms = [new double[size], new double[size], new double[size]];
+        terms = [new double[size], new double[size], new double[size], new double[size]];
         (excitation, stageExcitation) = (new double[size], new double[size]);
         excitationChange = new double[stages * layout.ExcitedRows.Length];
         (weights, times) = (new double[stages + 1], new double[stages]);
@@ -150,11 +153,11 @@ internal sealed class WideStepSolver
     }
 
     /// <summary>
-    /// Ordinary steps that a wide one has to replace to be worth while. Measured on the flyback converter (two ports, 15 unknowns): with five stages it takes about as long as an ordinary step
-    /// of three solves; it goes with its own equations to the power of 1.3 (from 10 to 16 of them), an ordinary step with its solves and unknowns.
+    /// Ordinary steps that a wide one has to replace to be worth while: its own price grows with the cube of its equations, that of an ordinary step with the systems that it solves. Measured on the flyback
+    /// converter: ten equations take about as long as three solves; on bridge and amplifier, twenty and forty take what ordinary steps take at their present length, and steps that settle grow.
     /// </summary>
     /// <param name="solves">Nonlinear systems that an ordinary step solves, one after the other.</param>
-    public double Worth(int solves) => Margin * Math.Pow(stages * ports.Count / 10.0, 1.3) * (15.0 / (system.Size + 3)) * (3.0 / solves);
+    public double Worth(int solves) => Margin * Math.Pow(stages * ports.Count / 10.0, 3) * (3.0 / solves);
 
     /// <summary>True when there is a map for this length and the present linear part, even if it showed to be singular.</summary>
     /// <param name="notch">Length on the grid.</param>
@@ -613,7 +616,8 @@ internal sealed class WideStepSolver
 
     /// <summary>
     /// Weighted size of what the solution's polynomial leaves out, from how its last terms fall. Where they do not fall, the step
-    /// has run over something, a ring that it is too long for say, and the highest term itself counts.
+    /// has run over something, a ring that it is too long for say, and the highest term itself counts. The last one may be small by chance: where
+    /// a law bends sharply inside the step, the last two together have not fallen.
     /// </summary>
     private double LeftOut(double[] weight, bool[] skip)
     {
@@ -627,7 +631,9 @@ internal sealed class WideStepSolver
         {
             var last = Math.Abs(terms[0][k]);
             var before = Math.Max(Math.Abs(terms[1][k]), Math.Abs(terms[2][k]));
-            var term = last * weight[k] * (before > last ? last / before : 1);
+            var term = last * (before > last ? last / before : 1);
+            var (pair, former) = (Math.Max(last, Math.Abs(terms[1][k])), Math.Max(Math.Abs(terms[2][k]), Math.Abs(terms[3][k])));
+            term = weight[k] * Math.Max(term, PairShare * pair * (former > pair ? pair / former : 1));
 
             // Written so that a NaN is large.
             if (!skip[k] && !(term <= size))
