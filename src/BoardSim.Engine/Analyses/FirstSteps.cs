@@ -9,10 +9,6 @@ internal sealed class FirstSteps
 {
     private const int Bits = 12;
 
-    private const int PageBits = 6;
-
-    private const int PageMask = (1 << PageBits) - 1;
-
     /// <summary>Most that a first step is hoped to be longer the next time.</summary>
     private const double MostHope = 20;
 
@@ -20,9 +16,7 @@ internal sealed class FirstSteps
     private const double Growth = 1.5;
 
     private readonly double[] byCause;
-
-    /// <summary>In pages that are made when something is written to them: most runs have a dozen kinds.</summary>
-    private readonly double[]?[] byTrail = new double[1 << (Bits - PageBits)][];
+    private readonly double[] byTrail = new double[1 << Bits];
     private int cause;
     private uint trail;
 
@@ -35,7 +29,7 @@ internal sealed class FirstSteps
     }
 
     /// <summary>What the first step can be hoped to be, in seconds; 0 when the cause is new.</summary>
-    public double Present => Growth * (byTrail[Slot >> PageBits]?[Slot & PageMask] is > 0 and var known ? known : byCause[cause]);
+    public double Present => Growth * (byTrail[Slot] > 0 ? byTrail[Slot] : byCause[cause]);
 
     private int Slot => (int)(trail * 2654435769u >> (32 - Bits));
 
@@ -50,9 +44,5 @@ internal sealed class FirstSteps
     /// <summary>Notes how long the first step after it could have been: remembered as it was, a timid one would stay one for ever.</summary>
     /// <param name="step">Its length in seconds.</param>
     /// <param name="longest">What its error would have allowed, in lengths of the step.</param>
-    public void Remember(double step, double longest)
-    {
-        byCause[cause] = step * Math.Clamp(longest, 1, MostHope);
-        (byTrail[Slot >> PageBits] ??= new double[1 << PageBits])[Slot & PageMask] = byCause[cause];
-    }
+    public void Remember(double step, double longest) => byCause[cause] = byTrail[Slot] = step * Math.Clamp(longest, 1, MostHope);
 }
