@@ -10,7 +10,10 @@ public sealed class CollocationMethod
 {
     private const int MostStages = 9;
 
+    private static readonly CollocationMethod?[] Known = new CollocationMethod?[MostStages + 1];
+
     private readonly double[] barycentric;
+    private StageSpectrum? spectrum;
 
     /// <summary>Works out the coefficients.</summary>
     /// <param name="stages">Number of stages, 1 to 9.</param>
@@ -48,6 +51,13 @@ public sealed class CollocationMethod
         Weights = QuadratureWeights(stages, Derivative);
         Leading = LeadingTerms(Nodes, Math.Min(4, stages + 1));
     }
+
+    /// <summary>The method of so many stages, worked out once: runs of many cases begin with it.</summary>
+    /// <param name="stages">Number of stages, 1 to 9.</param>
+    internal static CollocationMethod Of(int stages) => Known[stages] ??= new CollocationMethod(stages);
+
+    /// <summary>What its stages make of each other, taken apart.</summary>
+    internal StageSpectrum Spectrum => spectrum ??= new StageSpectrum(this);
 
     /// <summary>Number of implicit stages; the last one is the result.</summary>
     public int Stages { get; }
@@ -145,39 +155,38 @@ public sealed class CollocationMethod
     /// <summary>Rows of the inverse of the matrix that evaluates Chebyshev polynomials at the nodes, highest term first.</summary>
     private static double[][] LeadingTerms(double[] nodes, int count)
     {
-        var size = nodes.Length;
-        var rows = new double[size][];
+        var (size, width) = (nodes.Length, 2 * nodes.Length);
+        var rows = new double[size * width];
         for (var j = 0; j < size; j++)
         {
-            rows[j] = new double[2 * size];
-            rows[j][size + j] = 1;
+            rows[j * width + size + j] = 1;
             for (var k = 0; k < size; k++)
             {
-                rows[j][k] = Math.Cos(k * Math.Acos(Math.Clamp(2 * nodes[j] - 1, -1, 1)));
+                rows[j * width + k] = Math.Cos(k * Math.Acos(Math.Clamp(2 * nodes[j] - 1, -1, 1)));
             }
         }
 
-        DenseElimination.Solve(rows, size);
-        return [.. Enumerable.Range(1, count).Select(back => rows[size - back][size..])];
+        DenseElimination.Solve<double>(rows, size, width);
+        return [.. Enumerable.Range(1, count).Select(back => rows.AsSpan((size - back) * width + size, size).ToArray())];
     }
 
     /// <summary>The last row of the Runge-Kutta matrix, from its inverse: b' D = last unit vector.</summary>
     private static double[] QuadratureWeights(int stages, double[,] derivative)
     {
         // Transposed system with one right-hand side.
-        var rows = new double[stages][];
+        var width = stages + 1;
+        var rows = new double[stages * width];
         for (var i = 0; i < stages; i++)
         {
-            rows[i] = new double[stages + 1];
             for (var j = 0; j < stages; j++)
             {
-                rows[i][j] = derivative[j + 1, i + 1];
+                rows[i * width + j] = derivative[j + 1, i + 1];
             }
 
-            rows[i][stages] = i == stages - 1 ? 1 : 0;
+            rows[i * width + stages] = i == stages - 1 ? 1 : 0;
         }
 
-        DenseElimination.Solve(rows, stages);
-        return [0, .. rows.Select(r => r[stages])];
+        DenseElimination.Solve<double>(rows, stages, width);
+        return [0, .. Enumerable.Range(0, stages).Select(i => rows[i * width + stages])];
     }
 }

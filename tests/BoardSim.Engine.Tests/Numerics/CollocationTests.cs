@@ -46,23 +46,23 @@ public sealed class CollocationTests
     {
         var method = new CollocationMethod(stages);
         var size = method.Stages;
-        var rows = new double[size][];
+        var width = size + 1;
+        var rows = new double[size * width];
         for (var i = 0; i < size; i++)
         {
-            rows[i] = new double[size + 1];
             for (var j = 0; j < size; j++)
             {
-                rows[i][j] = method.Derivative[i + 1, j + 1] + (i == j ? h : 0);
+                rows[i * width + j] = method.Derivative[i + 1, j + 1] + (i == j ? h : 0);
             }
 
-            rows[i][size] = -method.Derivative[i + 1, 0];
+            rows[i * width + size] = -method.Derivative[i + 1, 0];
         }
 
-        Assert.True(DenseElimination.Solve(rows, size));
+        Assert.True(DenseElimination.Solve<double>(rows, size, width));
         var (k, m) = (stages - 1, stages);
         var numerator = Enumerable.Range(0, k + 1).Sum(j => Factorial(m + k - j) * Factorial(k) / (Factorial(m + k) * Factorial(k - j) * Factorial(j)) * Math.Pow(-h, j));
         var denominator = Enumerable.Range(0, m + 1).Sum(j => Factorial(m + k - j) * Factorial(m) / (Factorial(m + k) * Factorial(m - j) * Factorial(j)) * Math.Pow(h, j));
-        Assert.Equal(numerator / denominator, rows[size - 1][size], 1e-11);
+        Assert.Equal(numerator / denominator, rows[^1], 1e-11);
 
         static double Factorial(int n) => Enumerable.Range(1, n).Aggregate(1.0, (product, factor) => product * factor);
     }

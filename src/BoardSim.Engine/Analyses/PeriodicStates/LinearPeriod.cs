@@ -39,25 +39,24 @@ internal sealed class LinearPeriod
     /// <returns>Null when the equations are singular.</returns>
     public (double[] Charge, double[] State)? Correction(double[] residual)
     {
-        var n = unit.Length;
-        var equations = new double[n][];
+        var (n, width) = (unit.Length, unit.Length + 1);
+        var equations = new double[n * width];
         for (var i = 0; i < n; i++)
         {
-            equations[i] = new double[DenseVector.Padded(n + 1)];
             for (var j = 0; j < n; j++)
             {
-                equations[i][j] = (i == j ? 1 : 0) - (1 - Leak) * map[i][j];
+                equations[i * width + j] = (i == j ? 1 : 0) - (1 - Leak) * map[i][j];
             }
 
-            equations[i][n] = residual[sensitivity.Rows[i]] / unit[i];
+            equations[i * width + n] = residual[sensitivity.Rows[i]] / unit[i];
         }
 
-        if (n == 0 || !DenseElimination.Solve(equations, n))
+        if (n == 0 || !DenseElimination.Solve<double>(equations, n, width))
         {
             return null;
         }
 
-        return Image([.. equations.Select(row => row[n])]);
+        return Image([.. Enumerable.Range(0, n).Select(i => equations[i * width + n])]);
     }
 
     /// <summary>Largest factor, without its sign, by which a deviation like this one is multiplied from period to period in the long run.</summary>

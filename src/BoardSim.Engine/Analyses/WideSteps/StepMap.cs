@@ -1,3 +1,5 @@
+using System.Buffers;
+using System.Numerics;
 using BoardSim.Engine.Circuits;
 using BoardSim.Engine.Numerics;
 
@@ -7,7 +9,8 @@ namespace BoardSim.Engine.Analyses.WideSteps;
 /// The linear part of a collocation step of one length, solved once and for all. With Z the changes of the unknowns from the
 /// step's start to its stages, D the derivative matrix of the method over the step's length, and B what connects the ports,
 /// the equations of all stages are <c>(D x C + 1 x G) Z = -(G x0 + e0) - (e - e0) - B y</c>, where y is each port's current
-/// with its charging current. The columns below are the solutions for the unit vectors of the right-hand side.
+/// with its charging current. The columns below are the solutions for the unit vectors of the right-hand side; they are put together
+/// from complex systems of the circuit's own size, one for each eigenvalue of D (<see cref="StageSpectrum"/>).
 /// </summary>
 internal sealed class StepMap
 {
@@ -62,115 +65,141 @@ internal sealed class StepMap
     /// <param name="h">Length in seconds.</param>
     public static StepMap? Make(CircuitSystem system, StepLayout layout, CollocationMethod method, PortSet ports, double h)
     {
-        var (n, s, size) = (system.Size, method.Stages, layout.Stages * system.Size);
-        var rows = new double[size][];
-        for (var r = 0; r < size; r++)
-        {
-            rows[r] = new double[DenseVector.Padded(size + layout.Columns)];
-        }
+        // A right-hand side for each row of the circuit and one for each port: the difference of two rows' solutions would lose the port's own
+        // resistance where both hang on gigohms.
+        var (n, width) = (system.Size, 2 * system.Size + ports.Count);
+        var map = new StepMap(layout.StateRows, layout.PortRows, layout.Columns, layout.Stages * ports.Count) { Length = h };
 
-        FillMatrix(system, method, ports, h, rows);
-        FillRightSides(layout, ports, n, s, rows, size);
-        ScaleRows(rows, size);
-        if (!DenseElimination.Solve(rows, size))
+        // Short runs make few maps, but one is made after the other: the scratch is theirs together.
+        var scratch = ArrayPool<Complex>.Shared.Rent(n * width);
+        try
         {
-            return null;
-        }
-
-        var map = new StepMap(layout.StateRows, layout.PortRows, layout.Columns, s * ports.Count) { Length = h };
-        for (var column = 0; column < layout.Columns; column++)
-        {
-            for (var i = 0; i < s; i++)
+            var rows = scratch.AsSpan(0, n * width);
+            foreach (var term in method.Spectrum.Terms)
             {
-                var state = map.States.AsSpan(column * layout.StateRows + i * layout.Stride, layout.Stride);
-                for (var k = 1; k <= n; k++)
+                Fill(system, ports, term.Value / h, rows, width);
+                ScaleRows(rows, n, width);
+                if (!DenseElimination.Solve(rows, n, width))
                 {
-                    state[k] = rows[i * n + k - 1][size + column];
+                    return null;
                 }
 
-                for (var p = 0; p < ports.Count; p++)
-                {
-                    map.Ports[column * layout.PortRows + p * s + i] = state[ports.Plus[p]] - state[ports.Minus[p]];
-                }
+                map.Add(layout, ports.Count, term, rows, width);
             }
         }
+        finally
+        {
+            ArrayPool<Complex>.Shared.Return(scratch);
+        }
 
+        map.GatherPorts(layout, ports);
         map.GatherPortRows(layout, method, ports.Count, h);
         return map;
     }
 
-    private static void FillMatrix(CircuitSystem system, CollocationMethod method, PortSet ports, double h, double[][] rows)
+    /// <summary>The equations that belong to one eigenvalue, and the unit vectors that they are solved for.</summary>
+    private static void Fill(CircuitSystem system, PortSet ports, Complex rate, Span<Complex> rows, int width)
     {
-        var (n, s) = (system.Size, method.Stages);
+        var n = system.Size;
+        rows.Clear();
         for (var slot = 1; slot < system.Rows.Length; slot++)
         {
             var (row, column) = (system.Rows[slot] - 1, system.Columns[slot] - 1);
-            var (g, c) = (system.ConstantG[slot], system.ConstantC[slot]);
-            for (var i = 0; i < s; i++)
-            {
-                rows[i * n + row][i * n + column] += g;
-                for (var j = 0; c != 0 && j < s; j++)
-                {
-                    rows[i * n + row][j * n + column] += c * method.Derivative[i + 1, j + 1] / h;
-                }
-            }
+            rows[row * width + column] += system.ConstantG[slot] + system.ConstantC[slot] * rate;
+        }
+
+        for (var k = 0; k < n; k++)
+        {
+            rows[k * width + n + k] = 1;
         }
 
         for (var p = 0; p < ports.Count; p++)
         {
-            var (a, b) = (ports.Plus[p] - 1, ports.Minus[p] - 1);
-            for (var i = 0; i < s; i++)
+            var (a, b, column) = (ports.Plus[p] - 1, ports.Minus[p] - 1, 2 * n + p);
+            rows[a * width + a] += PortConductance;
+            rows[a * width + column] = 1;
+            if (b >= 0)
             {
-                rows[i * n + a][i * n + a] += PortConductance;
-                if (b >= 0)
-                {
-                    rows[i * n + b][i * n + b] += PortConductance;
-                    rows[i * n + a][i * n + b] -= PortConductance;
-                    rows[i * n + b][i * n + a] -= PortConductance;
-                }
+                rows[b * width + b] += PortConductance;
+                rows[a * width + b] -= PortConductance;
+                rows[b * width + a] -= PortConductance;
+                rows[b * width + column] = -1;
             }
         }
     }
 
-    private static void FillRightSides(StepLayout layout, PortSet ports, int n, int s, double[][] rows, int size)
+    private static void ScaleRows(Span<Complex> rows, int size, int width)
     {
-        for (var i = 0; i < s; i++)
+        for (var r = 0; r < size; r++)
         {
-            for (var k = 0; k < n; k++)
+            var row = rows.Slice(r * width, width);
+            var largest = 0.0;
+            foreach (var element in row[..size])
             {
-                rows[i * n + k][size + k] = 1;
+                largest = Math.Max(largest, Math.Abs(element.Real) + Math.Abs(element.Imaginary));
             }
 
+            var inverse = largest > 0 ? 1 / largest : 1;
+            foreach (ref var element in row)
+            {
+                element *= inverse;
+            }
+        }
+    }
+
+    /// <summary>Adds one eigenvalue's share to the columns of the states.</summary>
+    private void Add(StepLayout layout, int ports, SpectralTerm term, ReadOnlySpan<Complex> solved, int width)
+    {
+        var (s, n) = (layout.Stages, solved.Length / width);
+        var all = Complex.Zero;
+        foreach (var left in term.Left)
+        {
+            all += left;
+        }
+
+        for (var k = 0; k < n; k++)
+        {
+            AddColumn(layout, k, all, term.Right, solved[(n + k)..], width);
+        }
+
+        for (var j = 0; j < s; j++)
+        {
             for (var e = 0; e < layout.ExcitedRows.Length; e++)
             {
-                rows[i * n + layout.ExcitedRows[e] - 1][size + layout.FirstExcitation + i * layout.ExcitedRows.Length + e] = 1;
+                AddColumn(layout, layout.FirstExcitation + j * layout.ExcitedRows.Length + e, term.Left[j], term.Right, solved[(n + layout.ExcitedRows[e] - 1)..], width);
             }
 
-            for (var p = 0; p < ports.Count; p++)
+            for (var p = 0; p < ports; p++)
             {
-                var column = size + layout.FirstPort + p * s + i;
-                rows[i * n + ports.Plus[p] - 1][column] = 1;
-                if (ports.Minus[p] != 0)
-                {
-                    rows[i * n + ports.Minus[p] - 1][column] = -1;
-                }
+                AddColumn(layout, layout.FirstPort + p * s + j, term.Left[j], term.Right, solved[(2 * n + p)..], width);
             }
         }
     }
 
-    private static void ScaleRows(double[][] rows, int size)
+    private void AddColumn(StepLayout layout, int column, Complex left, Complex[] right, ReadOnlySpan<Complex> solved, int width)
     {
-        foreach (var row in rows)
+        for (var i = 0; i < right.Length; i++)
         {
-            var largest = 0.0;
-            for (var j = 0; j < size; j++)
+            var factor = right[i] * left;
+            var state = States.AsSpan(column * rows + i * layout.Stride + 1, layout.Stride - 1);
+            for (var (k, at) = (0, 0); at < solved.Length; k++, at += width)
             {
-                largest = Math.Max(largest, Math.Abs(row[j]));
+                state[k] += factor.Real * solved[at].Real - factor.Imaginary * solved[at].Imaginary;
             }
+        }
+    }
 
-            for (var j = 0; largest > 0 && j < row.Length; j++)
+    private void GatherPorts(StepLayout layout, PortSet ports)
+    {
+        for (var column = 0; column < layout.Columns; column++)
+        {
+            for (var i = 0; i < layout.Stages; i++)
             {
-                row[j] /= largest;
+                var state = States.AsSpan(column * rows + i * layout.Stride, layout.Stride);
+                for (var p = 0; p < ports.Count; p++)
+                {
+                    Ports[column * portRows + p * layout.Stages + i] = state[ports.Plus[p]] - state[ports.Minus[p]];
+                }
             }
         }
     }

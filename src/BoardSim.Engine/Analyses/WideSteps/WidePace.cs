@@ -8,11 +8,14 @@ namespace BoardSim.Engine.Analyses.WideSteps;
 /// </summary>
 internal sealed class WidePace
 {
-    /// <summary>Ordinary steps in a row of about one length that look like ringing.</summary>
+    /// <summary>Ordinary steps that are compared as a whole: within a cycle they vary, from one cycle to the next they do not.</summary>
+    private const int Window = 8;
+
+    /// <summary>Ordinary steps in a row, in windows of about one length, that look like ringing.</summary>
     private const int RingSteps = 16;
 
-    /// <summary>Ratio of the last to the first of them that still looks like it; within a cycle they vary.</summary>
-    private const double Drift = 2.5;
+    /// <summary>Ratio of a window's length to the former one's that still looks like it.</summary>
+    private const double Drift = 1.8;
 
     /// <summary>Ordinary steps that must go well before a trial where wide steps have done well before.</summary>
     private const int Calm = 2;
@@ -26,6 +29,9 @@ internal sealed class WidePace
 
     private const int NoCeiling = 1 << 20;
 
+    /// <summary>Wide steps in a row after which an ordinary one shows what such steps are worth by now: where a ring has died down they grow.</summary>
+    private const int LookAgain = 32;
+
     /// <summary>Length of the first trial, as a multiple of what is just worth while.</summary>
     private const double FirstTry = 1.5;
 
@@ -38,11 +44,13 @@ internal sealed class WidePace
     private readonly int?[] remembered;
     private int key;
     private int calm, rest, penalty = 2;
-    private double mark;
+    private int inWindow;
+    private double window, formerWindow;
     private double ordinary = double.NaN;
     private double gain = 3;
     private int? notch, first;
-    private int taken;
+    private int taken, row;
+    private bool looked;
     private int ceiling = NoCeiling, patience, wait = 1;
     private double credit;
 
@@ -70,8 +78,18 @@ internal sealed class WidePace
                 return null;
             }
 
-            ordinary = step;
-            notch = taken == 0 && remembered[key] is { } before ? before : WideStepSolver.NotchBelow(Math.Max(gain, FirstTry * worth) * step);
+            // A step of a ring's sharpest moment is no measure of what the whole cycle takes.
+            ordinary = known ? step : formerWindow / Window;
+            notch = taken == 0 && remembered[key] is { } before ? before : WideStepSolver.NotchBelow(Math.Max(gain, FirstTry * worth) * ordinary);
+        }
+
+        if (looked)
+        {
+            (ordinary, looked) = (step, false);
+        }
+        else if (row >= LookAgain)
+        {
+            return null;
         }
 
         var fitting = Math.Min(notch.Value, WideStepSolver.NotchBelow(room));
@@ -97,6 +115,7 @@ internal sealed class WidePace
     {
         remembered[key] = taken >= DidWell ? first : null;
         (key, calm, taken, notch, first, rest, ceiling) = (after, 0, 0, null, null, 0, NoCeiling);
+        (inWindow, window, formerWindow) = (0, 0, 0);
     }
 
     /// <summary>Takes note of an ordinary step.</summary>
@@ -105,16 +124,20 @@ internal sealed class WidePace
     public void Ordinary(double length, bool well)
     {
         credit++;
+        (row, looked) = (0, notch is not null);
         rest -= rest > 0 ? 1 : 0;
-        calm++;
         if (taken >= DidWell || remembered[key] is not null)
         {
-            calm = well ? calm : 0;
+            calm = well ? calm + 1 : 0;
+            return;
         }
-        else if (calm == 1 || (calm >= RingSteps && !(length < Drift * mark && mark < Drift * length)))
+
+        window += length;
+        if (++inWindow == Window)
         {
-            // The first of a row, or a row along which the steps grew or shrank: a decay, not a ring.
-            (mark, calm) = (length, 1);
+            // Where windows grow or shrink it is a decay, not a ring.
+            calm = window < Drift * formerWindow && formerWindow < Drift * window ? calm + Window : 0;
+            (inWindow, window, formerWindow) = (0, 0, window);
         }
     }
 
@@ -128,6 +151,7 @@ internal sealed class WidePace
     {
         credit += Saves;
         taken++;
+        row++;
         first ??= accepted;
         if (--patience < 0)
         {

@@ -129,7 +129,7 @@ internal sealed class WideStepSolver
         }
 
         var ports = new PortSet(system, stages);
-        return ports.Count * stages > MostPortEquations ? null : new WideStepSolver(system, new CollocationMethod(stages), counters, ports);
+        return ports.Count * stages > MostPortEquations ? null : new WideStepSolver(system, CollocationMethod.Of(stages), counters, ports);
     }
 
     /// <summary>Length of a step by its notch on the grid, in seconds.</summary>
@@ -142,22 +142,22 @@ internal sealed class WideStepSolver
     /// <summary>Forgets the step before: nothing is to be carried on from it.</summary>
     public void Break() => (lastEnd, steadyUntil) = (double.NaN, double.NegativeInfinity);
 
-    /// <summary>Price of a map in ordinary steps: what elimination costs over what a step of low order costs, roughly.</summary>
+    /// <summary>Price of a map in ordinary steps: what its elimination costs over what a step of low order costs, three times over, since most maps of a short run are used a few times only.</summary>
     public double MapPrice
     {
         get
         {
-            double rows = stages * system.Size;
-            return rows * rows * (rows / 3 + layout.Columns) / (600.0 * (system.Size + 5));
+            double n = system.Size;
+            return n * n * (4 * n / 3 + ports.Count) / (30 * (n + 5));
         }
     }
 
     /// <summary>
-    /// Ordinary steps that a wide one has to replace to be worth while: its own price grows with the cube of its equations, that of an ordinary step with the systems that it solves. Measured on the flyback
-    /// converter: ten equations take about as long as three solves; on bridge and amplifier, twenty and forty take what ordinary steps take at their present length, and steps that settle grow.
+    /// Ordinary steps that a wide one has to replace to be worth while. Measured: one of ten equations takes as long as an ordinary step of two or three solves, one of fifteen a little longer, one of
+    /// twenty one to three times as long. More than that is asked of many equations, for rectifiers and flip-flops have them, whose ordinary steps grow as things settle while wide ones stay with what is left of a ring.
     /// </summary>
     /// <param name="solves">Nonlinear systems that an ordinary step solves, one after the other.</param>
-    public double Worth(int solves) => Margin * Math.Pow(stages * ports.Count / 10.0, 3) * (3.0 / solves);
+    public double Worth(int solves) => Margin * (0.25 + 0.5 * Math.Pow(stages * ports.Count / 10.0, 4)) * (3.0 / solves);
 
     /// <summary>True when there is a map for this length and the present linear part, even if it showed to be singular.</summary>
     /// <param name="notch">Length on the grid.</param>
