@@ -14,7 +14,7 @@ internal sealed record PeriodicMeasurement(
     PeriodicCase Case, PeriodicEvidence Evidence, double SearchSeconds, double Mean, int SettlingPeriods, double SettlingSeconds)
 {
     /// <summary>Names of the columns.</summary>
-    public const string Head = "board,outcome,mean_v,search_periods,search_ms,settling_periods,settling_ms,periods_ratio,time_ratio";
+    public const string Head = "board,outcome,mean_v,slowest_periods,search_periods,search_ms,settling_periods,settling_ms,periods_ratio,time_ratio";
 
     /// <summary>One line of the table.</summary>
     public override string ToString()
@@ -22,6 +22,6 @@ internal sealed record PeriodicMeasurement(
         var periods = Evidence.LeadPeriods + Evidence.SearchPeriods + Evidence.RecordPeriods;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{Case.Name},{Evidence.Outcome},{Mean:0.0000},{periods},{SearchSeconds * 1e3:0.0},{SettlingPeriods},{SettlingSeconds * 1e3:0},{(double)SettlingPeriods / periods:0.0},{SettlingSeconds / SearchSeconds:0.0}");
+            $"{Case.Name},{Evidence.Outcome},{Mean:0.0000},{Evidence.SlowestTimeConstant / Evidence.Period:0.0},{periods},{SearchSeconds * 1e3:0.0},{SettlingPeriods},{SettlingSeconds * 1e3:0},{(double)SettlingPeriods / periods:0.0},{SettlingSeconds / SearchSeconds:0.0}");
     }
 }

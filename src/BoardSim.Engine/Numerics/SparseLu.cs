@@ -199,6 +199,29 @@ public sealed class SparseLu<T>
         }
     }
 
+    /// <summary>Solves for several right-hand sides at once, in place.</summary>
+    /// <param name="b">An element of each right-hand side for row 0, which is unused, then for each further row; receives the solutions likewise.</param>
+    /// <param name="width">Number of right-hand sides, best in whole vectors.</param>
+    /// <param name="work">Scratch of as many elements as there are unknowns times right-hand sides.</param>
+    internal void SolveMany(Span<T> b, int width, Span<T> work)
+    {
+        var n = pattern.Size;
+        for (var k = 0; k < n; k++)
+        {
+            Scalar.Scale(work.Slice(k * width, width), solveScale[k], b.Slice((search.PivotRow[k] + 1) * width, width));
+        }
+
+        for (var i = 0; i < FactorEntries - n; i++)
+        {
+            Scalar.AddScaled(work.Slice(solveTo[i] * width, width), -solveFactors[i], work.Slice(solveFrom[i] * width, width));
+        }
+
+        for (var k = 0; k < n; k++)
+        {
+            Scalar.Scale(b.Slice((pattern.ColumnOrder[k] + 1) * width, width), factors[k], work.Slice(k * width, width));
+        }
+    }
+
     /// <summary>Powers of two that bring each row's largest entry near one: exact to apply, and pivots become comparable.</summary>
     private void ScaleRows(T[] values)
     {

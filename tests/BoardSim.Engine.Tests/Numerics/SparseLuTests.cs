@@ -75,6 +75,33 @@ public sealed class SparseLuTests
         Assert.InRange(a.BackwardError(x, b), 0, BackwardStable);
     }
 
+    [Theory]
+    [InlineData(1, 20, 1)]
+    [InlineData(2, 60, 7)]
+    [InlineData(3, 60, 8)]
+    public void Several_right_hand_sides_at_once_are_solved_backward_stably(int seed, int size, int width)
+    {
+        var random = new Random(seed);
+        var real = Scattered(size, random, () => Wide(random));
+        SolveAll(real, width, () => Wide(random));
+        SolveAll(Scattered(size, random, () => new Complex(Wide(random), Wide(random))), width, () => new Complex(Wide(random), Wide(random)));
+
+        void SolveAll<T>(TestMatrix<T> a, int count, Func<T> value)
+            where T : struct, INumberBase<T>
+        {
+            var lu = new SparseLu<T>(a.Pattern);
+            Assert.True(lu.Factor(a.Values));
+            var sides = Enumerable.Range(0, count).Select(_ => Vector(size, value)).ToList();
+            var together = Enumerable.Range(0, size + 1).SelectMany(k => sides.Select(b => b[k])).ToArray();
+            lu.SolveMany(together, count, new T[size * count]);
+            for (var j = 0; j < count; j++)
+            {
+                var x = Enumerable.Range(0, size + 1).Select(k => together[k * count + j]).ToArray();
+                Assert.InRange(a.BackwardError(x, sides[j]), 0, BackwardStable);
+            }
+        }
+    }
+
     // Worked by hand: x = 1 + i, y = 1 gives (1 + i)^2 + 1 = 1 + 2 i and (1 + i) - i = 1.
     [Fact]
     public void Complex_two_by_two_worked_by_hand()

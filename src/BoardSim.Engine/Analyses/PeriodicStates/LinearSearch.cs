@@ -27,6 +27,10 @@ internal sealed class LinearSearch(CircuitSystem system, PeriodMap map, Boundary
     /// <summary>Least distance of two starts, in accuracies, from which predictions tell anything about each other.</summary>
     private const double LeastApart = 10;
 
+    /// <summary>Factor per period of the slowest deviation beyond which periods have to be more accurate than asked. What each of them misses counts 400 times there; it is
+    /// a four-thousandth of the accuracy for a flyback's mean.</summary>
+    private const double Slow = 0.9975;
+
     /// <summary>Distance that starts are put apart by otherwise, relative to the peaks.</summary>
     private const double Apart = 0.02;
 
@@ -82,6 +86,11 @@ internal sealed class LinearSearch(CircuitSystem system, PeriodMap map, Boundary
                 return null;
             }
 
+            if (before is null && SlowestOf(period, at, out _) is > Slow and < 1 / Slow)
+            {
+                map.Refine();
+            }
+
             var away = scale.Largest(goal.Charge, at.Charge).Size;
             if (before is { } last && scale.Largest(at.Charge, last.Start.Charge).Size > LeastApart * accuracy)
             {
@@ -117,7 +126,7 @@ internal sealed class LinearSearch(CircuitSystem system, PeriodMap map, Boundary
     /// <summary>A start beside the goal, along the deviation that dies away most slowly.</summary>
     private PeriodBoundary Beside(PeriodBoundary goal, LinearPeriod period, PeriodBoundary at)
     {
-        period.Multiplier(Minus(track.HalfWay, at.Charge), out var slowest);
+        SlowestOf(period, at, out var slowest);
         var size = scale.Largest(slowest.Charge, new double[slowest.Charge.Length]).Size;
         var factor = size > 0 ? Apart / size : 0;
         return steps.Limited(goal, goal with { Charge = Plus(goal.Charge, slowest.Charge, factor), State = Plus(goal.State, slowest.State, factor) }, Apart, 1);
@@ -126,10 +135,13 @@ internal sealed class LinearSearch(CircuitSystem system, PeriodMap map, Boundary
     private PeriodBoundary? Judge(LinearPeriod period, PeriodBoundary at, PeriodBoundary end)
     {
         (Recorded, Residual) = (map.Recorded(), scale.Largest(end.Charge, at.Charge).Size);
-        Multiplier = period.Multiplier(Minus(track.HalfWay, at.Charge), out var direction);
+        Multiplier = SlowestOf(period, at, out var direction);
         IsOver = !stability.Passes(at, Multiplier.Value, direction.Charge);
         return IsOver ? null : at;
     }
+
+    private double SlowestOf(LinearPeriod period, PeriodBoundary at, out (double[] Charge, double[] State) direction) =>
+        period.Multiplier(Minus(track.HalfWay, at.Charge), out direction);
 
     private static double[] Minus(double[] a, double[] b) => [.. a.Zip(b, (x, y) => x - y)];
 

@@ -12,10 +12,11 @@ internal sealed class PeriodMap : IDisposable
     private const double Memory = 0.5;
 
     private readonly CircuitSystem system;
-    private readonly TransientRun run;
     private readonly PeriodicOptions options;
     private readonly IReadOnlyList<Probe> probes;
     private readonly double[] peak;
+    private TransientRun run;
+    private SolverEvidence? before;
     private PeriodRecord? record;
 
     /// <summary>Prepares the map.</summary>
@@ -31,7 +32,7 @@ internal sealed class PeriodMap : IDisposable
         (this.system, this.options, this.probes) = (system, options, probes);
         Period = period;
         Origin = lead * period;
-        run = new TransientRun(system, options.Shooting with { Start = 0, Stop = (lead + 1) * period });
+        run = new TransientRun(system, options.Transient with { Start = 0, Stop = (lead + 1) * period });
         peak = new double[system.Size + 1];
     }
 
@@ -51,10 +52,24 @@ internal sealed class PeriodMap : IDisposable
     public int Count { get; private set; }
 
     /// <summary>How the run fared so far.</summary>
-    public SolverEvidence Evidence => run.Evidence;
+    public SolverEvidence Evidence => before is null ? run.Evidence : SolverEvidence.Total([before, run.Evidence]) with
+    {
+        // Balances are those of the last period.
+        PowerBalance = run.Evidence.PowerBalance,
+        SourceEnergy = run.Evidence.SourceEnergy,
+        WorstKclResidual = run.Evidence.WorstKclResidual,
+        WorstHeatResidual = run.Evidence.WorstHeatResidual,
+        Start = run.Evidence.Start,
+    };
+
+    /// <summary>True when periods are computed more accurately than asked.</summary>
+    public bool IsRefined => before is not null;
+
+    /// <summary>How periods are computed.</summary>
+    public TransientOptions Settings => IsRefined ? options.Refined : options.Transient;
 
     /// <summary>Whether the last period was completed, and why not.</summary>
-    public RunStatus Status => run.Status;
+    public RunStatus Status { get; private set; } = RunStatus.Running;
 
     /// <summary>Runs from the run's own start to the end of the mapped period.</summary>
     /// <returns>The state there; null when the run was cancelled or ran out of time.</returns>
@@ -74,6 +89,29 @@ internal sealed class PeriodMap : IDisposable
         track?.Begin(run);
         record = track is null ? null : new PeriodRecord(system, options, probes, run);
         return ToEnd(track);
+    }
+
+    /// <summary>From here on periods are computed more accurately than asked.</summary>
+    /// <exception cref="SolverException">The run could not start.</exception>
+    public void Refine()
+    {
+        if (IsRefined)
+        {
+            return;
+        }
+
+        before = run.Evidence;
+        var peaks = run.Peaks;
+        run.Dispose();
+        run = new TransientRun(system, options.Refined with
+        {
+            Start = 0,
+            Stop = Origin + Period,
+            WallClockLimit = options.WallClockLimit - TimeSpan.FromSeconds(before.WallSeconds),
+        })
+        {
+            Peaks = peaks,
+        };
     }
 
     /// <summary>What the signals did in the last period.</summary>
@@ -101,6 +139,7 @@ internal sealed class PeriodMap : IDisposable
             }
         }
 
-        return run.Status == RunStatus.Completed ? PeriodBoundary.Of(system, run) : null;
+        Status = run.Status;
+        return Status == RunStatus.Completed ? PeriodBoundary.Of(system, run) : null;
     }
 }

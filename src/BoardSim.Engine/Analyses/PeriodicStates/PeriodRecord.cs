@@ -54,7 +54,7 @@ internal sealed class PeriodRecord
     public static TransientResult Run(
         CircuitSystem system, PeriodicOptions options, IReadOnlyList<Probe> probes, PeriodBoundary from, PeriodMap map, out PeriodBoundary? end)
     {
-        using var run = new TransientRun(system, options.Shooting with { Stop = map.Origin + options.Periods * map.Period }) { Peaks = map.Tolerated };
+        using var run = new TransientRun(system, map.Settings with { Stop = map.Origin + options.Periods * map.Period, WallClockLimit = options.WallClockLimit }) { Peaks = map.Tolerated };
         from.Resume(system, run, map.Origin);
         var record = new PeriodRecord(system, options, probes, run);
         while (run.Advance())

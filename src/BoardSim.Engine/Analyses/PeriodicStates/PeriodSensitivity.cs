@@ -24,10 +24,14 @@ internal sealed class PeriodSensitivity
     private readonly SparseLu<double> lu;
     private readonly double[] matrix;
     private readonly double[] excitation;
-    private readonly double[] inner;
     private readonly List<int> rows = [];
-    private double[][] charges = [];
-    private double[][] states = [];
+    private double[] charges = [];
+    private double[] states = [];
+    private double[] inner = [];
+    private double[] work = [];
+
+    // All deviations are followed at once: by row of the circuit, and within it by deviation, made up to whole vectors.
+    private int width;
 
     public PeriodSensitivity(CircuitSystem system)
     {
@@ -35,17 +39,16 @@ internal sealed class PeriodSensitivity
         lu = new SparseLu<double>(system.Pattern);
         matrix = new double[system.Rows.Length];
         excitation = new double[system.Size + 1];
-        inner = new double[system.Size + 1];
     }
 
     /// <summary>Rows that hold a charge or flux.</summary>
     public IReadOnlyList<int> Rows => rows;
 
     /// <summary>Charges at the period's end by row, for one unit more in each of <see cref="Rows"/> at its start.</summary>
-    public IReadOnlyList<double[]> Charges => charges;
+    public IReadOnlyList<double[]> Charges { get; private set; } = [];
 
     /// <summary>Unknowns at the period's end, likewise.</summary>
-    public IReadOnlyList<double[]> States => states;
+    public IReadOnlyList<double[]> States { get; private set; } = [];
 
     /// <summary>Follows deviations over a period. The discrete devices are then in their states at its end, as they were before.</summary>
     /// <param name="start">State at the period's start.</param>
@@ -57,7 +60,9 @@ internal sealed class PeriodSensitivity
         var last = system.Discrete.Select(d => d.Memory).ToArray();
         try
         {
-            return Integrate(start, origin, track);
+            var followed = Integrate(start, origin, track);
+            (Charges, States) = (Apart(charges), Apart(states));
+            return followed;
         }
         finally
         {
@@ -109,16 +114,17 @@ internal sealed class PeriodSensitivity
         }
 
         rows.Sort();
-        charges = [.. rows.Select(r => Unit(r))];
-        states = [.. rows.Select(_ => new double[system.Size + 1])];
-
-        double[] Unit(int row)
+        width = DenseVector.Padded(rows.Count);
+        (charges, states, inner) = (new double[(system.Size + 1) * width], new double[(system.Size + 1) * width], new double[(system.Size + 1) * width]);
+        work = new double[system.Size * width];
+        for (var j = 0; j < rows.Count; j++)
         {
-            var unit = new double[system.Size + 1];
-            unit[row] = 1;
-            return unit;
+            charges[rows[j] * width + j] = 1;
         }
     }
+
+    private double[][] Apart(double[] together) =>
+        [.. rows.Select((_, j) => Enumerable.Range(0, system.Size + 1).Select(k => together[k * width + j]).ToArray())];
 
     /// <summary>Two stages with one matrix: (C + g h G) dx = dq twice, the second time less what flowed in the first, and dq becomes C dx.</summary>
     private bool Step(double h, double time, double[] x)
@@ -140,46 +146,39 @@ internal sealed class PeriodSensitivity
             return false;
         }
 
-        for (var j = 0; j < charges.Length; j++)
+        Solve(h);
+        Charge(inner);
+        for (var k = 0; k < charges.Length; k++)
         {
-            var (q, d) = (charges[j], states[j]);
-            Solve(h, q, d);
-            Charge(d, inner);
-            for (var k = 1; k < q.Length; k++)
-            {
-                q[k] -= (1 - Gamma) / Gamma * (q[k] - inner[k]);
-            }
-
-            Solve(h, q, d);
-            Charge(d, q);
+            charges[k] -= (1 - Gamma) / Gamma * (charges[k] - inner[k]);
         }
 
+        Solve(h);
+        Charge(charges);
         return true;
     }
 
-    private void Solve(double h, double[] charge, double[] x)
+    private void Solve(double h)
     {
-        for (var k = 1; k < x.Length; k++)
-        {
-            x[k] = charge[k] / (Gamma * h);
-        }
-
-        lu.Solve(x);
-        x[0] = 0;
+        Scalar.Scale<double>(states, 1 / (Gamma * h), charges);
+        lu.SolveMany(states, width, work);
+        states.AsSpan(0, width).Clear();
     }
 
-    private void Charge(double[] x, double[] charge)
+    /// <summary>The charges that belong to the unknowns.</summary>
+    private void Charge(double[] charge)
     {
         var c = system.Loads.C;
-        var row = system.Rows;
-        var column = system.Columns;
         Array.Clear(charge);
         for (var s = 1; s < c.Length; s++)
         {
-            charge[row[s]] += c[s] * x[column[s]];
+            if (c[s] != 0)
+            {
+                DenseVector.AddScaled(charge.AsSpan(system.Rows[s] * width, width), c[s], states.AsSpan(system.Columns[s] * width, width));
+            }
         }
 
-        charge[0] = 0;
+        charge.AsSpan(0, width).Clear();
     }
 
     /// <summary>An event: what flowed otherwise in the time by which a deviation moves its instant.</summary>
@@ -200,17 +199,17 @@ internal sealed class PeriodSensitivity
         Remember(after);
         Evaluate(at.Time, next);
         var flows = system.Loads.F;
-        for (var j = 0; j < charges.Length; j++)
+        for (var j = 0; j < rows.Count; j++)
         {
             var delay = 0.0;
             for (var k = 1; k < gradient.Length; k++)
             {
-                delay -= gradient[k] * states[j][k] / slope;
+                delay -= gradient[k] * states[k * width + j] / slope;
             }
 
             for (var k = 1; k < gradient.Length; k++)
             {
-                charges[j][k] += (flows[k] - flowed[k]) * delay;
+                charges[k * width + j] += (flows[k] - flowed[k]) * delay;
             }
         }
 

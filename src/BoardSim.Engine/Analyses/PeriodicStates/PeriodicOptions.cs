@@ -61,10 +61,10 @@ public sealed record PeriodicOptions
     };
 
     /// <summary>
-    /// Settings of the runs that search and record. They are more accurate than asked: what a period misses is missed again in each of the hundreds of
+    /// Settings of runs that search and record where deviations decay slowly. They are more accurate than asked: what a period misses is missed again in each of the hundreds of
     /// periods that a slow decay would take, so that it counts that much more in where the circuit ends. Beyond 1e-5 noise is no trouble.
     /// </summary>
-    internal TransientOptions Shooting => Transient with { Accuracy = Math.Min(Accuracy, Math.Max(0.2 * Accuracy, 1e-5)) };
+    internal TransientOptions Refined => Transient with { Accuracy = Math.Min(Accuracy, Math.Max(0.2 * Accuracy, 1e-5)) };
 
     private static void Require(bool holds, string name, object? value, string legal)
     {

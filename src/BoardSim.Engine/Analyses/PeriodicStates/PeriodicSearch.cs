@@ -48,6 +48,7 @@ internal sealed class PeriodicSearch(CircuitSystem system, PeriodMap map, double
         var found = search.Find(ref at, accuracy, mostPeriods, (start, end) => See(start, end));
         if (found is null && !search.IsOver)
         {
+            map.Refine();
             found = FindBySecants(at, stability);
         }
         else
