@@ -23,9 +23,8 @@ internal sealed class SourceArc(CircuitSystem system, SolverCounters counters)
     // Steps as short as this that fail may have run over a corner of a law.
     private const double CornerStep = 1e-4;
 
-    // Rounding may move an island by more: updates as small as this, and as this part of the step, that get no smaller are taken for it.
+    // Rounding may move an island by more: updates as small as this that get no smaller are taken for it.
     private const double Rounded = 1e-3;
-    private const double NoiseShare = 0.1;
     private const double StallRate = 0.3;
 
     // Cosine of the largest turn within a step. More may be a leap to another part of the path.
@@ -158,7 +157,7 @@ internal sealed class SourceArc(CircuitSystem system, SolverCounters counters)
                 return false;
             }
 
-            if (largest <= Done || (largest <= Math.Min(Rounded, NoiseShare * step) && largest > StallRate * before))
+            if (largest <= Done || (largest <= Rounded && largest > StallRate * before))
             {
                 return Linearize(sources) && FindTangent(direction);
             }

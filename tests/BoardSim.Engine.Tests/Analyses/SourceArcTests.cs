@@ -36,14 +36,14 @@ public sealed class SourceArcTests
     {
         var circuit = Circuit(
             new CurrentSource("i", "0", "a", 5),
-            new Conductor("first", "a", "b", Lines((1e-3, 4), (0.501, 1), (1.501, 5))),
-            new Conductor("second", "b", "0", Lines((2e-3, 4.5), (1.002, 2), (2.502, 5))),
+            new Conductor("first", "a", "b", Lines((0.1, 4), (0.6, 1), (1.6, 5))),
+            new Conductor("second", "b", "0", Lines((0.2, 4.5), (1.2, 2), (2.7, 5))),
             new Resistor("ra", "a", "0", 1e12),
             new Resistor("rb", "b", "0", 1e12));
         var system = new CircuitSystem(circuit);
         Assert.True(new SourceArc(system, new SolverCounters()).Follow(0, () => true, () => { }));
-        Near(1.501 + 2.502, system.Loads.X[system.NodeIndex("a")], 1e-6);
-        Near(2.502, system.Loads.X[system.NodeIndex("b")], 1e-6);
+        Near(1.6 + 2.7, system.Loads.X[system.NodeIndex("a")], 1e-6);
+        Near(2.7, system.Loads.X[system.NodeIndex("b")], 1e-6);
     }
 
     /// <summary>Straight lines from the origin through points of volts and amperes, the last one going on.</summary>
