@@ -200,10 +200,18 @@ public static partial class CaseRun
     private static double RoundedAtNode(CircuitSystem system, Solution solution)
     {
         var rounded = new double[system.Size + 1];
-        foreach (var resistor in system.Circuit.Devices.OfType<Resistor>())
+        foreach (var part in system.Circuit.Devices)
         {
-            var (from, to) = (system.NodeIndex(resistor.Nodes[0]), system.NodeIndex(resistor.Nodes[1]));
-            var amperes = LastPlace * (Math.Abs(solution.X[from]) + Math.Abs(solution.X[to])) / Math.Abs(resistor.Resistance);
+            // A contact that is closed, or a terminal, has a milliohm as well.
+            var ohms = part switch
+            {
+                Resistor resistor => Math.Abs(resistor.Resistance),
+                VoltageSwitch contact => contact.Model.OnResistance,
+                ThermalJoint joint => joint.ResistanceAt20,
+                _ => double.PositiveInfinity,
+            };
+            var (from, to) = double.IsFinite(ohms) ? (system.NodeIndex(part.Nodes[0]), system.NodeIndex(part.Nodes[1])) : (0, 0);
+            var amperes = LastPlace * (Math.Abs(solution.X[from]) + Math.Abs(solution.X[to])) / ohms;
             rounded[from] += amperes;
             rounded[to] += amperes;
         }

@@ -9,20 +9,27 @@ internal sealed class EnergyBook(double[] powerSign)
     /// <summary>Rounding of a charge's energy, some units in the last place for the stages of a step.</summary>
     private const double RoundingMargin = 1e-14;
 
+    private const double UnitInLastPlace = 2.220446049250313e-16;
+
     private double absorbed;
     private double stored;
     private double turnover;
     private double delivered;
-    private (double Missed, double Turnover, double Delivered) page;
+    private double rounded;
+    private (double Missed, double Turnover, double Delivered, double Rounded) page;
 
     /// <summary>Energy in joules that independent sources have delivered on this page.</summary>
     public double Delivered => delivered - page.Delivered;
 
-    /// <summary>What the balance of this page misses, relative to the energy turned over.</summary>
-    public double Imbalance => turnover > page.Turnover ? Math.Abs(absorbed + stored - page.Missed) / (turnover - page.Turnover) : 0;
+    /// <summary>
+    /// What the balance of this page misses, relative to the energy turned over. The last places of what is stored are no miss: a step that ends within them of where it should
+    /// has ended there, and where much more is stored than is turned over (a capacitor that leaks through gigohms only), they are all that is left.
+    /// </summary>
+    public double Imbalance =>
+        turnover > page.Turnover ? Math.Max(0, Math.Abs(absorbed + stored - page.Missed) - (rounded - page.Rounded)) / (turnover - page.Turnover) : 0;
 
     /// <summary>Begins a page: a balance of its own. What a step may miss goes by the whole book.</summary>
-    public void TurnPage() => page = (absorbed + stored, turnover, delivered);
+    public void TurnPage() => page = (absorbed + stored, turnover, delivered, rounded);
 
     /// <summary>
     /// True when a step misses the balance by more than the accuracy: it went across a relaxation that it does not resolve. Both ends
@@ -39,7 +46,7 @@ internal sealed class EnergyBook(double[] powerSign)
     {
         var growth = Growth(step);
         var missed = Math.Abs(step.AbsorbedEnergy + growth);
-        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > Rounding(step) ? missed : 0;
+        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > RoundingMargin * Held(step) ? missed : 0;
     }
 
     /// <summary>The same for a step whose energies are known, where rounding plays no part.</summary>
@@ -52,7 +59,13 @@ internal sealed class EnergyBook(double[] powerSign)
 
     /// <summary>Books an accepted step.</summary>
     /// <param name="step">The step just solved.</param>
-    public void Book(StageSolver step) => Book(step.AbsorbedEnergy, step.SourceEnergy, Growth(step));
+    public void Book(StageSolver step)
+    {
+        Book(step.AbsorbedEnergy, step.SourceEnergy, Growth(step));
+
+        // Half a unit for the unknown that a charge follows from, half a unit for the charge.
+        rounded += UnitInLastPlace * Held(step);
+    }
 
     /// <summary>Books an accepted step whose energies are known.</summary>
     /// <param name="absorption">Energy in joules that all parts but those that store it absorbed, sources counted negative.</param>
@@ -66,8 +79,8 @@ internal sealed class EnergyBook(double[] powerSign)
         turnover += Turnover(delivery, growth);
     }
 
-    /// <summary>Energy in joules that the rounding of charges alone may make.</summary>
-    private double Rounding(StageSolver step)
+    /// <summary>Sum of all charges times their voltages and fluxes times their currents at the end of a step, in joules: what rounding is a part of.</summary>
+    private double Held(StageSolver step)
     {
         var x = step.Values[^1];
         var joules = 0.0;
@@ -76,7 +89,7 @@ internal sealed class EnergyBook(double[] powerSign)
             joules += Math.Abs(powerSign[k] * x[k] * step.EndCharge[k]);
         }
 
-        return RoundingMargin * joules;
+        return joules;
     }
 
     private static double Turnover(double delivery, double growth) => Math.Max(Math.Abs(delivery), Math.Abs(growth));

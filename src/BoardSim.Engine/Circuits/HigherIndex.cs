@@ -13,12 +13,7 @@ internal static class HigherIndex
     {
         var marked = new bool[system.Size + 1];
         var holds = new bool[system.Size + 1];
-        var root = new int[system.Size + 1];
-        for (var i = 0; i < root.Length; i++)
-        {
-            root[i] = i;
-        }
-
+        var (capacitors, sources) = (new List<(int From, int To)>(), new List<(int From, int To, int Branch)>());
         foreach (var device in system.Circuit.Devices)
         {
             foreach (var link in device.Links)
@@ -31,33 +26,58 @@ internal static class HigherIndex
 
                 if (link.Kind == LinkKind.Capacitive)
                 {
-                    root[Root(from)] = Root(to);
+                    capacitors.Add((from, to));
+                }
+                else if (link.Kind == LinkKind.VoltageDefined)
+                {
+                    sources.Add((from, to, Math.Max(0, system.BranchIndex(device.Name))));
                 }
             }
         }
 
         foreach (var device in system.Circuit.Devices)
         {
-            foreach (var link in device.Links)
+            foreach (var link in device.Links.Where(l => l.Kind == LinkKind.Inductive))
             {
                 var (from, to) = (system.NodeIndex(device.Nodes[link.From]), system.NodeIndex(device.Nodes[link.To]));
-                if (link.Kind == LinkKind.Inductive)
-                {
-                    marked[from] |= !holds[from];
-                    marked[to] |= !holds[to];
-                }
-
-                if (link.Kind == LinkKind.VoltageDefined && system.BranchIndex(device.Name) is var branch and > 0)
-                {
-                    // A second source across the same capacitors closes the same loop, so sources join what they span.
-                    marked[branch] = Root(from) == Root(to);
-                    root[Root(from)] = Root(to);
-                }
+                marked[from] |= !holds[from];
+                marked[to] |= !holds[to];
             }
+        }
+
+        // Every source of a loop carries the capacitors' current, also one that has another in series.
+        for (var k = 0; k < sources.Count; k++)
+        {
+            marked[sources[k].Branch] |= IsJoinedByOthers(system, capacitors, sources, k);
         }
 
         marked[0] = false;
         return marked;
+    }
+
+    /// <summary>True when capacitors and the other sources join the ends of a source.</summary>
+    private static bool IsJoinedByOthers(CircuitSystem system, List<(int From, int To)> capacitors, List<(int From, int To, int Branch)> sources, int source)
+    {
+        var root = new int[system.Size + 1];
+        for (var i = 0; i < root.Length; i++)
+        {
+            root[i] = i;
+        }
+
+        foreach (var (from, to) in capacitors)
+        {
+            root[Root(from)] = Root(to);
+        }
+
+        for (var k = 0; k < sources.Count; k++)
+        {
+            if (k != source)
+            {
+                root[Root(sources[k].From)] = Root(sources[k].To);
+            }
+        }
+
+        return Root(sources[source].From) == Root(sources[source].To);
 
         int Root(int i)
         {

@@ -9,7 +9,7 @@ namespace BoardSim.Engine.Devices;
 /// <para>
 /// A switch turns on <see cref="OnDelay"/> after it is told to and off <see cref="OffDelay"/> after it is told to. The difference is the dead time; where
 /// it is negative both switches of a side conduct together for as long. Below <see cref="MinimumSupply"/> all are told to be off. In an operating point, and for what holds at the start of
-/// a run, no times pass.
+/// a run, no times pass; a switch that is told otherwise by what it has done itself at the start takes its time.
 /// </para>
 /// </summary>
 public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
@@ -108,7 +108,7 @@ public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
 
     /// <summary>Adds nothing: it is where a device that is linear learns whether times pass.</summary>
     /// <param name="loads">Not written to.</param>
-    public override void Excite(Loads loads) => isStatic = loads.IsStatic;
+    public override void Excite(Loads loads) => isStatic = loads.IsStatic || loads.IsAtRest;
 
     /// <inheritdoc/>
     public void Guards(double time, ReadOnlySpan<double> x, Span<double> values)
@@ -133,13 +133,15 @@ public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
         now.A ^= guard == 0 || Level(now.A, x[a] - x[g]) >= 0;
         now.B ^= guard == 1 || Level(now.B, x[b] - x[g]) >= 0;
         now.IsPowered ^= guard == SupplyGuard || Supply(x[s] - x[g]) >= 0;
-        var (onDelay, offDelay) = isStatic || time <= 0 ? (0, 0) : (OnDelay, OffDelay);
         var (p, up, down) = (now.IsPowered, now.A, now.B);
-        now.Tell(BridgeGate.AHigh, p && up && !down, time, onDelay, offDelay);
-        now.Tell(BridgeGate.ALow, p && down, time, onDelay, offDelay);
-        now.Tell(BridgeGate.BHigh, p && down && !up, time, onDelay, offDelay);
-        now.Tell(BridgeGate.BLow, p && up, time, onDelay, offDelay);
+        Tell(BridgeGate.AHigh, p && up && !down, time);
+        Tell(BridgeGate.ALow, p && down, time);
+        Tell(BridgeGate.BHigh, p && down && !up, time);
+        Tell(BridgeGate.BLow, p && up, time);
     }
+
+    private void Tell(BridgeGate gate, bool on, double time) =>
+        now.Tell(gate, on, time, isStatic || (time <= 0 && now.Gates[(int)gate].IsUntouched) ? 0 : on ? OnDelay : OffDelay);
 
     /// <inheritdoc/>
     public void Reset() => now = Situation.Off;
@@ -185,7 +187,7 @@ public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
         private Gate first;
     }
 
-    private record struct Gate(bool IsOn, bool IsTold, double Due);
+    private record struct Gate(bool IsOn, bool IsTold, double Due, bool IsUntouched = false);
 
     private struct Situation
     {
@@ -198,7 +200,7 @@ public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
                 var off = default(Situation);
                 for (var k = 0; k < 4; k++)
                 {
-                    off.Gates[k] = new(false, false, double.PositiveInfinity);
+                    off.Gates[k] = new(false, false, double.PositiveInfinity, IsUntouched: true);
                 }
 
                 return off;
@@ -226,7 +228,7 @@ public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
             }
         }
 
-        public void Tell(BridgeGate which, bool on, double time, double onDelay, double offDelay)
+        public void Tell(BridgeGate which, bool on, double time, double delay)
         {
             ref var gate = ref Gates[(int)which];
             if (on == gate.IsTold)
@@ -234,7 +236,7 @@ public sealed class BridgeDriver : Device, IDiscrete, ITimed, ICurrent
                 return;
             }
 
-            gate = new(gate.IsOn, on, on == gate.IsOn ? double.PositiveInfinity : time + (on ? onDelay : offDelay));
+            gate = new(gate.IsOn, on, on == gate.IsOn ? double.PositiveInfinity : time + delay);
             if (gate.Due <= time)
             {
                 gate = new(on, on, double.PositiveInfinity);

@@ -14,10 +14,10 @@ namespace BoardSim.Engine.Devices;
 /// </summary>
 public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
 {
-    // Temperatures in kelvin between which the limiter's curve is followed.
     /// <summary>Conductance in siemens of the blocked diodes between the line's terminals, well below that of real ones.</summary>
     private const double Leakage = 1e-9;
 
+    // Temperatures in kelvin between which the limiter's curve is followed.
     private const double Coldest = 100;
     private const double Hottest = 1e4;
 
@@ -27,6 +27,10 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     // By how much of the output's voltage an iterate's crest may rise above it at once, and what of that is as good as nothing.
     private const double Foot = 1e-2;
     private const double Negligible = 1e-4;
+
+    // Move of the crest, as a part of the output's voltage, that may lead across the knee, and how close to it an iterate is held.
+    private const double Leap = 0.1;
+    private const double Beside = 1e-3;
 
     private int a, b, p, n, t;
     private int aa, ab, ap, an, ba, bb, bp, bn, pa, pb, pp, pn, na, nb, np, nn, at, bt, pt, nt, ta, tb, tp, tn, tt;
@@ -142,10 +146,10 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
         var x = loads.X;
         var (f, m) = (loads.F, loads.G);
         var (line, u) = (x[a] - x[b], x[p] - x[n]);
-        var v = loads.Limiting ? Limit(line, u, loads) : line;
         var (ohms, slope) = LimiterAt(x);
         var volts = Math.Sqrt(2) * Ratio;
         var loop = Resistance + SourceResistance + esr + ohms;
+        var v = loads.Limiting ? Limit(line, u, loop, loads) : line;
         var (i, square) = law!.At(volts * v, u, loop);
 
         // The line delivers what goes into the output and what diodes and resistances take. Below minus their threshold the diodes carry on what drives the output, without the line.
@@ -268,9 +272,10 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
 
     /// <summary>
     /// A line that is unplugged hangs on next to nothing, so an iterate that blocks sends it up to wherever its leak leads, and one that conducts far too much sends it back below. An iterate
-    /// comes out of blocking by a small part of the output at once, and goes back to it in tenths of what is left.
+    /// comes out of blocking by a small part of the output at once, and goes back to it in tenths of what is left. Where the diodes begin to conduct all the time the law has a knee, some hundred times steeper
+    /// beyond, and flatter again far beyond: tangents from both sides lead across it to and fro. An iterate that leaps across is held just beyond, where the tangent is true on either side.
     /// </summary>
-    private double Limit(double line, double u, Loads loads)
+    private double Limit(double line, double u, double loop, Loads loads)
     {
         var volts = Math.Sqrt(2) * Ratio;
         var level = u + Threshold;
@@ -280,6 +285,11 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
         {
             var most = Foot * level;
             held = last <= 0 ? Math.Min(excess, most) : last > Negligible * level ? Math.Max(excess, last / 10) : excess;
+            if (last > 0 && Math.Abs(held - last) > Leap * level)
+            {
+                var knee = level * (1 / law!.Widest(loop) - 1);
+                held = (last - knee) * (held - knee) < 0 && Math.Abs(last - knee) > 2 * Beside * knee ? (1 + Beside) * knee : held;
+            }
         }
 
         last = held;

@@ -57,7 +57,7 @@ public sealed class SaturableTransformer : Device, ICurrent, IBranch
     public double SaturationFlux { get; set; } = 1;
 
     /// <summary>Resistance in ohms across the first winding that takes what the core loses, positive; infinite for no loss. The power balance of a run
-    /// takes its loss for stored energy, and by the trapezoidal rule; a resistor in parallel to the winding is booked more closely.</summary>
+    /// counts its loss among what is stored, since one law holds for both.</summary>
     public double CoreResistance { get; set; } = double.PositiveInfinity;
 
     /// <inheritdoc/>

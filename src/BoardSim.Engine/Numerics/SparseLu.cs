@@ -222,6 +222,29 @@ public sealed class SparseLu<T>
         }
     }
 
+    /// <summary>Sign of the determinant of the matrix factored last, a real one: -1 or 1.</summary>
+    public int DeterminantSign()
+    {
+        var (n, sign) = (pattern.Size, 1);
+        for (var k = 0; k < n; k++)
+        {
+            sign = T.IsNegative(factors[k]) ? -sign : sign;
+        }
+
+        // Each cycle of even length of the permutation that leads from a column to its pivot's row changes it.
+        var seen = new bool[n];
+        for (var first = 0; first < n; first++)
+        {
+            for (var column = first; !seen[column]; column = search.PivotRow[stepOfColumn[column]])
+            {
+                seen[column] = true;
+                sign = column == first ? sign : -sign;
+            }
+        }
+
+        return sign;
+    }
+
     /// <summary>Powers of two that bring each row's largest entry near one: exact to apply, and pivots become comparable.</summary>
     private void ScaleRows(T[] values)
     {

@@ -78,6 +78,9 @@ internal static class BrokenCircuits
             new TransientOptions { Stop = 20e-3, Accuracy = 1e-6 },
             []),
 
+        // Ten millifarads in steps of picoseconds are 1e10 siemens and more, whose last place is 1e-6: nothing is left of the gigohms.
+        ["capacitor on gigohms in steps of picoseconds"] = () => Floating(seriesResistance: 0),
+
         // v' = v^2 from 1 V is 1 / (1 - t): it passes all bounds at one second.
         ["growth beyond all bounds"] = () => Transient.Run(
             new CircuitSystem(Devices.Bench.Circuit(new Capacitor("c1", "hot", "0", 1) { InitialVoltage = 1 }, new Conductor("runaway", "hot", "0", v => (-v * v, -2 * v)))),
@@ -127,6 +130,14 @@ internal static class BrokenCircuits
 
         return "(it was computed)";
     }
+
+    /// <summary>A capacitor of 10 mF whose two ends hang on a gigohm each, and 10 V that are switched on within a nanosecond.</summary>
+    public static TransientResult Floating(double seriesResistance) => Transient.Run(
+        new CircuitSystem(Devices.Bench.Circuit(
+            new VoltageSource("v1", "in", "0", new PiecewiseLinearWaveform([0, 1e-3, 1e-3 + 1e-9], [0, 0, 10])),
+            new Resistor("r1", "in", "a", 1e9), new Resistor("r2", "b", "0", 1e9), new Resistor("r3", "a", "b", 100), new Capacitor("c1", "a", "b", 10e-3) { SeriesResistance = seriesResistance })),
+        new TransientOptions { Stop = 4e-3, Accuracy = 1e-4 },
+        [Probe.Voltage("a"), Probe.Voltage("b")]);
 
     /// <summary>A load that takes its power at any voltage but zero, where the search begins.</summary>
     private static Conductor ConstantPower(double watts) => new("load", "a", "0", v => v == 0 ? (0, 0) : (watts / v, -watts / (v * v)));

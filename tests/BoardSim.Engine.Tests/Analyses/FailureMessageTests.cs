@@ -11,6 +11,15 @@ public sealed class FailureMessageTests
     public void Every_broken_circuit_is_in_the_table() =>
         Assert.Equal(BrokenCircuits.Names.Order(StringComparer.Ordinal), Told.Select(row => (string)row[0]).Order(StringComparer.Ordinal));
 
+    // Kirchhoff's voltage law: with the series resistance that the message asks for, both gigohms halve the 10 V, within the accuracy asked.
+    [Fact]
+    public void Capacitor_on_gigohms_is_computed_with_what_the_message_asks_for()
+    {
+        var run = BrokenCircuits.Floating(seriesResistance: 10e-3);
+        Assert.Equal(5, run.Values(0)[^1], 5e-4);
+        Assert.Equal(5, run.Values(1)[^1], 5e-4);
+    }
+
     public static TheoryData<string, string> Told { get; } = new()
     {
         {
@@ -174,6 +183,11 @@ public sealed class FailureMessageTests
         {
             "fuse for no current and a joint of no resistance",
             "f1: melting I2t 0; it must be positive.\njoint: resistance at 20 degC 0; it must be positive."
+        },
+        {
+            "capacitor on gigohms in steps of picoseconds",
+            "Transient at t = 0.001 s with a step of 4e-12 s: in so short a step, what conducts from nodes a, b to the rest of the circuit is below the last place "
+                + "of the charges between them (parts c1), and nothing tells their common voltage. Give such a part a series resistance (10 mohm, say), or the nodes a path of less resistance."
         },
         {
             "opto-coupler with nothing on its light's side",

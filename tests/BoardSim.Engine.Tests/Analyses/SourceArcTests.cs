@@ -29,6 +29,36 @@ public sealed class SourceArcTests
         Near(2 + Math.Cbrt((3 + root) / 2) + Math.Cbrt((3 - root) / 2), system.Loads.X[1], 1e-2);
     }
 
+    // Two of that kind in series, of straight lines: at each corner the path turns by more than a right angle, or nearly, at any length of step. The current rises to the lesser peak, falls to that part's valley, rises to the
+    // other peak, falls to the other valley, and rises again to 5 A: to the last point of both.
+    [Fact]
+    public void Path_is_followed_round_corners()
+    {
+        var circuit = Circuit(
+            new CurrentSource("i", "0", "a", 5),
+            new Conductor("first", "a", "b", Lines((0.1, 4), (0.6, 1), (1.6, 5))),
+            new Conductor("second", "b", "0", Lines((0.2, 4.5), (1.2, 2), (2.7, 5))),
+            new Resistor("ra", "a", "0", 1e12),
+            new Resistor("rb", "b", "0", 1e12));
+        var system = new CircuitSystem(circuit);
+        Assert.True(new SourceArc(system, new SolverCounters()).Follow(0, () => true, () => { }));
+        Near(1.6 + 2.7, system.Loads.X[system.NodeIndex("a")], 1e-6);
+        Near(2.7, system.Loads.X[system.NodeIndex("b")], 1e-6);
+    }
+
+    /// <summary>Straight lines from the origin through points of volts and amperes, the last one going on.</summary>
+    private static Func<double, (double Current, double Slope)> Lines(params (double V, double I)[] points) => v =>
+    {
+        var ((v0, i0), k) = ((0.0, 0.0), 0);
+        for (; k < points.Length - 1 && v > points[k].V; k++)
+        {
+            (v0, i0) = points[k];
+        }
+
+        var slope = (points[k].I - i0) / (points[k].V - v0);
+        return (i0 + slope * (v - v0), slope);
+    };
+
     // A closed loop at rest (flyback-supply, seed 401, case 4825, with a pin that stays alive): where the loop takes hold, the path turns back. The reference holds its pin at 2.5 V, and the
     // divider with the pin's own resistance tells the rail's voltage from that (definition of a shunt regulator), less what its gain leaves: millivolts at the pin.
     [Fact]

@@ -29,6 +29,49 @@ public sealed class AveragedFlybackTests
         }
     }
 
+    // Discontinuous and continuous conduction agree where both just fit (Erickson and Maksimovic, as below): the mean currents do not jump there, nor where the duty limit begins. Between two points the half
+    // with the larger change is kept until what is left of the way is less than any slope could make more than a nanoampere of.
+    [Fact]
+    public void Mean_currents_do_not_jump()
+    {
+        var parameters = new ControllerParameters { SoftStart = 1e-9, FeedbackOffset = 0.1, FeedbackDivider = 1, FeedbackSupply = 5, Slope = 3500, MaximumDuty = 0.9 };
+        var converter = new AveragedFlyback("u", "v", "r", "f", "i", "o", "g", "c", parameters, new FlybackStage { Ratio = 20, SenseResistance = 0.5 });
+        converter.Cross(0, -1, []);
+        var probe = new DeviceProbe(converter, 320);
+        var random = new Random(11);
+        for (var way = 0; way < 500; way++)
+        {
+            var ends = new (double[] X, double[] F)[2];
+            for (var e = 0; e < 2; e++)
+            {
+                probe.Set("r", 0).Set("g", 0).Set("v", 0.5).Set("c", 90);
+                foreach (var (node, from, to) in new[] { ("i", 6.0, 15.0), ("o", 0.5, 4.0), ("f", 0.1, 0.3) })
+                {
+                    probe.Set(node, from + (to - from) * random.NextDouble());
+                }
+
+                ends[e] = Point();
+            }
+
+            for (var halving = 0; halving < 45; halving++)
+            {
+                for (var k = 1; k < probe.Loads.X.Length; k++)
+                {
+                    probe.Loads.X[k] = 0.5 * (ends[0].X[k] + ends[1].X[k]);
+                }
+
+                var middle = Point();
+                ends[Change(ends[0].F, middle.F) > Change(middle.F, ends[1].F) ? 1 : 0] = middle;
+            }
+
+            Assert.InRange(Change(ends[0].F, ends[1].F), 0, 1e-9);
+        }
+
+        (double[] X, double[] F) Point() => ([.. probe.Loads.X], [.. probe.Evaluate().Loads.F]);
+
+        static double Change(double[] one, double[] other) => one.Zip(other, (a, b) => Math.Abs(a - b)).Max();
+    }
+
     // At the duty limit the core is empty long before the period is over, however much current is asked for: Ip = D Vin / (L f), D2 = L f Ip / (n Vo) (Erickson and
     // Maksimovic, Fundamentals of Power Electronics, 2nd edition, chapter 5; from memory). The auxiliary winding conducts no longer than the output's does.
     [Fact]

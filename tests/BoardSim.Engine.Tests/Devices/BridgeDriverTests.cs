@@ -49,4 +49,24 @@ public class BridgeDriverTests
         var above = Enumerable.Range(0, t.Length).Where(k => i[k] > 3).Select(k => t[k]).ToArray();
         Assert.Equal(3e-6, above[^1] - above[0], 1e-9);
     }
+
+    // A control that the driver's own switch pulls down has no rest: up after the delay until off, down after the one until on, and so on, from the start (by the definition of both).
+    [Fact]
+    public void Output_that_drives_its_own_control_goes_to_and_fro_by_the_delays()
+    {
+        var circuit = Bench.Circuit(
+            new VoltageSource("V1", "rail", "0", 12), new VoltageSource("VA", "a", "0", 0), new Resistor("R1", "rail", "y", 1e3),
+            new BridgeDriver("U1", "rail", "0", "a", "y") { OnDelay = 2e-6, OffDelay = 5e-6 },
+            new BridgeSwitch("S2", "y", "0", "U1", BridgeGate.ALow));
+        var run = Bench.Run(circuit, new TransientOptions { Stop = 100e-6, UseInitialConditions = true });
+        var falls = run.Events.Where(e => e.State == "coast").Select(e => e.Time).ToArray();
+        for (var k = 4; k < falls.Length; k++)
+        {
+            // Told, and done after the delay: two events of the same name in a period.
+            Assert.Equal(7e-6, falls[k] - falls[k - 2], 1e-9);
+        }
+
+        Assert.InRange(falls.Length, 26, 30);
+        Assert.Throws<SolverException>(() => OperatingPoint.Solve(new CircuitSystem(circuit)));
+    }
 }

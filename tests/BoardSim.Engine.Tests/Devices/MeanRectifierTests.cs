@@ -83,6 +83,27 @@ public sealed class MeanRectifierTests
         Assert.Equal(whole[2], means[2], ripple * whole[2]);
     }
 
+    // Next to a short circuit, where the diodes begin to conduct all the time, the law has a knee, and tangents from a weak line led across it to and fro for ever. What the line gives, by Ohm's law, is at least what
+    // the threshold takes of the mean current and its heat in the resistances (the mean square of a current is no less than the square of its mean), and not twice that with so smooth a current.
+    [Fact]
+    public void A_weak_line_into_a_short_circuit_gives_what_threshold_and_resistances_take()
+    {
+        var run = Bench.Run(
+            Bench.Circuit(
+                new VoltageSource("V_line", "s", "0", 230),
+                new Resistor("R_line", "s", "l", 1083.7),
+                new Capacitor("C_line", "l", "0", 1e-7) { SeriesResistance = 53.2 },
+                new Capacitor("C1", "b", "0", 41.8e-6) { SeriesResistance = 2.57 },
+                new Resistor("R_short", "b", "0", 0.047),
+                new MeanRectifier("B1", "l", "0", "b", "0", "C1") { Threshold = 1.69, Resistance = 0.175, SourceResistance = 0.0765 }),
+            new TransientOptions { Stop = 0.08, UseInitialConditions = true },
+            Probe.Voltage("l"),
+            Probe.Current("B1"));
+        var (line, mean) = (run.Values(0)[^1], run.Values(1)[^1]);
+        var least = mean * (1.69 + (0.175 + 0.047) * mean);
+        Assert.InRange((230 - line) / 1083.7 * line, least, 2 * least);
+    }
+
     private static double Mean(TransientResult run, int probe, Func<double, double> of)
     {
         var (t, y) = (run.Times, run.Values(probe));

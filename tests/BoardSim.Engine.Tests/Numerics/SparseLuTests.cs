@@ -39,6 +39,34 @@ public sealed class SparseLuTests
         }
     }
 
+    // Vandermonde's determinant is the product of all differences of its points, later less earlier: each exchange of two points turns its sign (any textbook of linear algebra).
+    [Theory]
+    [InlineData(1, 2, 3, 4)]
+    [InlineData(2, 1, 3, 4)]
+    [InlineData(4, 1, 2, 3)]
+    [InlineData(3, 4, 1, 2)]
+    [InlineData(-1, -5, 3, 2)]
+    [InlineData(1e-3, -2e3, 5, -1)]
+    public void Sign_of_the_determinant_is_that_of_vandermonde(double first, double second, double third, double fourth)
+    {
+        double[] points = [first, second, third, fourth];
+        var a = new TestMatrix<double>(points.Length);
+        var sign = 1;
+        for (var row = 0; row < points.Length; row++)
+        {
+            for (var column = 0; column < points.Length; column++)
+            {
+                a.Add(row + 1, column + 1, Math.Pow(points[row], column));
+            }
+
+            sign *= points[..row].Count(p => p > points[row]) % 2 == 0 ? 1 : -1;
+        }
+
+        var lu = new SparseLu<double>(a.Pattern);
+        Assert.True(lu.Factor(a.Values));
+        Assert.Equal(sign, lu.DeterminantSign());
+    }
+
     [Theory]
     [InlineData(1, 20)]
     [InlineData(2, 60)]

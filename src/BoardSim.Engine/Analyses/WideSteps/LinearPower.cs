@@ -7,13 +7,18 @@ internal sealed class LinearPower(CircuitSystem system)
 {
     private (int Row, int Column, double Value)[] conductances = [];
     private (int Row, int Column, double Value)[] capacitances = [];
+    private (int Row, int Column, double Value)[] turning = [];
 
     /// <summary>Takes over the present linear part.</summary>
     public void Take()
     {
         conductances = Entries(system.ConstantG);
         capacitances = Entries(system.ConstantC);
+        turning = Turning(capacitances);
     }
+
+    /// <summary>True where what is stored between two points depends on the way: the matrix of charges is not symmetric where a flux is an unknown of its own.</summary>
+    public bool DependsOnTheWay => turning.Length > 0;
 
     /// <summary>Power in watts that is absorbed at a point.</summary>
     public double Absorbed(ReadOnlySpan<double> x)
@@ -27,7 +32,7 @@ internal sealed class LinearPower(CircuitSystem system)
         return sum;
     }
 
-    /// <summary>Growth of the stored energy in joules between two points.</summary>
+    /// <summary>Growth of the stored energy in joules between two points on the straight way; on any way where it does not depend on it.</summary>
     public double Stored(ReadOnlySpan<double> from, ReadOnlySpan<double> to)
     {
         var sum = 0.0;
@@ -37,6 +42,34 @@ internal sealed class LinearPower(CircuitSystem system)
         }
 
         return 0.5 * sum;
+    }
+
+    /// <summary>What two points on the way add to the area that the way encloses with the straight one, in joules, for a weight of one.</summary>
+    /// <param name="start">Where the way begins.</param>
+    /// <param name="one">A point.</param>
+    /// <param name="other">Another.</param>
+    public double Turned(ReadOnlySpan<double> start, ReadOnlySpan<double> one, ReadOnlySpan<double> other)
+    {
+        var sum = 0.0;
+        foreach (var (row, column, value) in turning)
+        {
+            sum += value * ((one[row] - start[row]) * (other[column] - start[column]) - (one[column] - start[column]) * (other[row] - start[row]));
+        }
+
+        return sum;
+    }
+
+    /// <summary>The part of a matrix that changes its sign when rows and columns change places; each pair once.</summary>
+    private static (int Row, int Column, double Value)[] Turning((int Row, int Column, double Value)[] entries)
+    {
+        var pairs = new Dictionary<(int Row, int Column), double>();
+        foreach (var (row, column, value) in entries.Where(e => e.Row != e.Column && e.Row > 0 && e.Column > 0))
+        {
+            var pair = row < column ? (row, column) : (column, row);
+            pairs[pair] = pairs.GetValueOrDefault(pair) + (row < column ? 0.5 : -0.5) * value;
+        }
+
+        return [.. pairs.Where(p => p.Value != 0).Select(p => (p.Key.Row, p.Key.Column, p.Value))];
     }
 
     private (int Row, int Column, double Value)[] Entries(double[] matrix)

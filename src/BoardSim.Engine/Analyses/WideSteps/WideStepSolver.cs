@@ -656,7 +656,8 @@ internal sealed class WideStepSolver
 
     /// <summary>
     /// Books the step's energy. What sources and resistive parts absorb is summed over the stages with the method's quadrature; what
-    /// is stored comes from the charges: exactly for linear parts, with the same quadrature for the ports.
+    /// is stored comes from the charges: exactly for linear parts, with the same quadrature for the ports, and for the area that currents and fluxes enclose where they turn in a loop, as with the
+    /// loss of a core in one law with its inductance.
     /// </summary>
     private void BookEnergy()
     {
@@ -672,6 +673,11 @@ internal sealed class WideStepSolver
                 var k = rows[e];
                 delivered -= weight * sign[k] * x[k] * (excitation[k] + excitationChange[(i - 1) * rows.Length + e]);
             }
+        }
+
+        if (power.DependsOnTheWay)
+        {
+            stored += Turned();
         }
 
         for (var p = 0; p < ports.Count; p++)
@@ -691,5 +697,21 @@ internal sealed class WideStepSolver
         }
 
         (AbsorbedEnergy, SourceEnergy, StoredEnergy) = (absorbed - delivered, delivered, stored);
+    }
+
+    /// <summary>Quadrature of <c>x dQ</c> over the stages, as far as it differs from the straight way's; each pair of them once, since <c>a db - b da</c> changes its sign with them.</summary>
+    private double Turned()
+    {
+        var joules = 0.0;
+        for (var i = 1; i <= stages; i++)
+        {
+            for (var j = i + 1; j <= stages; j++)
+            {
+                var weight = method.Weights[i] * method.Derivative[i, j] - method.Weights[j] * method.Derivative[j, i];
+                joules += weight * power.Turned(State(0), State(i), State(j));
+            }
+        }
+
+        return joules;
     }
 }

@@ -29,6 +29,9 @@ public sealed class AveragedFlyback : ConverterController, IDrift
     // Duty below its limit over which continuous conduction fades into the duty limit's.
     private const double LimitBand = 0.04;
 
+    // Amperes within which the command and what the duty limit gives are rounded into each other.
+    private const double LimitRounding = 1e-3;
+
     private readonly int[] from = new int[Ports];
     private readonly int[] to = new int[Ports];
     private readonly int[] plus = new int[Controls];
@@ -216,7 +219,7 @@ public sealed class AveragedFlyback : ConverterController, IDrift
         var (full1, full2) = (total * f * asked1 / drive, s.PrimaryInductance * f * asked1 / reflected);
 
         // Discontinuous, with no more than the duty limit gives.
-        var ip = Slopes.Least(asked1, p.MaximumDuty / f * drive / total, 1e-3);
+        var ip = Slopes.Lesser(asked1, p.MaximumDuty / f * drive / total, LimitRounding);
         var d1 = total * f * ip / drive;
         var d2 = s.PrimaryInductance * f * ip / reflected;
         var (duty, input, share, high) = (d1, 0.5 * ip * d1, 0.5 * ip * d2, ip);
@@ -236,7 +239,7 @@ public sealed class AveragedFlyback : ConverterController, IDrift
             var top = asked1 + slope / f * (full1 - on);
             var mean = top - 0.5 * ripple;
             // Nothing at all is left of it there, or the mean currents would jump where one conduction becomes the other.
-            var fade = Slopes.Fade((p.MaximumDuty - on) / LimitBand);
+            var fade = Slopes.Fade((p.MaximumDuty - LimitRounding * total * f / drive - on) / LimitBand);
             duty = d1 + fade * (on - d1);
             input += fade * (on * mean - input);
             share += fade * ((1 - on) * mean - share);

@@ -82,6 +82,10 @@ internal sealed class ChargingLaw
         return Solved(alpha, beta, a, u, r);
     }
 
+    /// <summary>Output, its threshold included, as a part of the crest below which the diodes conduct all the time.</summary>
+    /// <param name="ohms">Resistance of the whole loop in ohms, series resistance of the capacitor included.</param>
+    public double Widest(double ohms) => Level(ChargingCycle.Largest, ohms * omega * farads, out _);
+
     /// <summary>The table whose resistance is nearest by ratio. A loop, since this is asked in every iteration and must allocate nothing.</summary>
     private Table Nearest(double q)
     {

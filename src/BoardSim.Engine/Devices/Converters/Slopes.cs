@@ -63,6 +63,14 @@ internal readonly struct Slopes
     /// <summary>The lesser of two, the corner rounded off over a width.</summary>
     public static Slopes Least(Slopes a, Slopes b, double width) => b - Positive(b - a, width);
 
+    /// <summary>The lesser of two; a parabola rounds the corner off where they are within a width of each other, and nowhere else.</summary>
+    public static Slopes Lesser(Slopes a, Slopes b, double width)
+    {
+        var gap = b - a;
+        var x = Math.Clamp(gap.Value, -width, width) + width;
+        return b - (gap.Value >= width ? gap : gap.Chain(x * x / (4 * width), x / (2 * width)));
+    }
+
     /// <summary>Zero below 0, one above 1, and a cubic between that joins both with their slopes.</summary>
     public static Slopes Fade(Slopes x)
     {
