@@ -29,8 +29,11 @@ internal sealed class WidePace
 
     private const int NoCeiling = 1 << 20;
 
-    /// <summary>Wide steps in a row after which an ordinary one shows what such steps are worth by now: where a ring has died down they grow.</summary>
+    /// <summary>Wide steps in a row after which an ordinary one shows what such steps are worth by now: where a ring has died down they grow. Each time that it has not, twice as
+    /// many follow: an ordinary step errs by all of its tolerance, a wide one by a small part of it, and a ring without loss forgets neither.</summary>
     private const int LookAgain = 32;
+
+    private const int LongestUnlooked = 4096;
 
     /// <summary>Length of the first trial, as a multiple of what is just worth while.</summary>
     private const double FirstTry = 1.5;
@@ -50,6 +53,7 @@ internal sealed class WidePace
     private double gain = 3;
     private int? notch, first;
     private int taken, row;
+    private int unlooked = LookAgain;
     private bool looked;
     private int ceiling = NoCeiling, patience, wait = 1;
     private double credit;
@@ -86,8 +90,9 @@ internal sealed class WidePace
         if (looked)
         {
             (ordinary, looked) = (step, false);
+            unlooked = WideStepSolver.LengthOf(notch.Value) < worth * ordinary ? LookAgain : Math.Min(2 * unlooked, LongestUnlooked);
         }
-        else if (row >= LookAgain)
+        else if (row >= unlooked)
         {
             return null;
         }
