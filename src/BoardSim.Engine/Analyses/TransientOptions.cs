@@ -39,6 +39,9 @@ public sealed record TransientOptions
     /// </summary>
     public bool Leaps { get; init; }
 
+    /// <summary>Time in seconds over which the peaks that tolerances are relative to fade by five e-folds; null for the length of the run.</summary>
+    internal double? Fading { get; init; }
+
     /// <summary>Wall-clock limit; the run then ends early and says so.</summary>
     public TimeSpan? WallClockLimit { get; init; }
 

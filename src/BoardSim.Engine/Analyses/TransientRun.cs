@@ -20,7 +20,7 @@ public sealed class TransientRun : IDisposable
     /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
     private const double EventShare = 1e-11;
 
-    /// <summary>The peaks that tolerances are relative to fade by this many e-folds over the run.</summary>
+    /// <summary>The peaks that tolerances are relative to fade by this many e-folds over the run, or over the time that is set.</summary>
     private const double FadeRate = 5;
 
     /// <summary>Current that may be left over at a node, relative to the largest branch current and the accuracy asked.</summary>
@@ -306,7 +306,7 @@ public sealed class TransientRun : IDisposable
             }
         }
 
-        scale.Fade(Math.Exp(-FadeRate * Math.Max(0, time - Time) / options.Stop), LocalAccuracy);
+        scale.Fade(Fading(Math.Max(0, time - Time)), LocalAccuracy);
         newton.CurrentScale = scale.LargestCurrent;
         Time = PreviousTime = time;
         charges.CopyTo(stages.StartCharge);
@@ -353,6 +353,8 @@ public sealed class TransientRun : IDisposable
 
     /// <summary>Relative accuracy of one step.</summary>
     private double LocalAccuracy => Math.Min(options.Accuracy * LocalShare, LoosestLocal);
+
+    private double Fading(double time) => Math.Exp(-FadeRate * time / (options.Fading ?? options.Stop));
 
     private bool MustStop()
     {
@@ -718,7 +720,7 @@ public sealed class TransientRun : IDisposable
         if (!jumped)
         {
             // Right after a jump, currents that make the charges fit within no time are no scale for anything.
-            scale.Update(State, LocalAccuracy, Math.Exp(-FadeRate * h / options.Stop));
+            scale.Update(State, LocalAccuracy, Fading(h));
             newton.CurrentScale = scale.LargestCurrent;
         }
 

@@ -11,6 +11,9 @@ internal sealed class PeriodMap : IDisposable
     /// <summary>Part of a former period's peak that is remembered in the next.</summary>
     private const double Memory = 0.5;
 
+    /// <summary>Periods over which the run's peaks fade: those of one period have to hold through the next, or what is small at its end is computed more accurately than asked.</summary>
+    private const int Fading = 16;
+
     private readonly CircuitSystem system;
     private readonly PeriodicOptions options;
     private readonly IReadOnlyList<Probe> probes;
@@ -32,7 +35,7 @@ internal sealed class PeriodMap : IDisposable
         (this.system, this.options, this.probes) = (system, options, probes);
         Period = period;
         Origin = lead * period;
-        run = new TransientRun(system, options.Transient with { Start = 0, Stop = (lead + 1) * period });
+        run = new TransientRun(system, options.Transient with { Start = 0, Stop = (lead + 1) * period, Fading = Fading * period });
         peak = new double[system.Size + 1];
     }
 
@@ -107,6 +110,7 @@ internal sealed class PeriodMap : IDisposable
         {
             Start = 0,
             Stop = Origin + Period,
+            Fading = Fading * Period,
             WallClockLimit = options.WallClockLimit - TimeSpan.FromSeconds(before.WallSeconds),
         })
         {
