@@ -19,13 +19,20 @@ public sealed class AllocationTests
             Once();
         }
 
-        var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var round = 0; round < 100; round++)
-        {
-            Once();
-        }
+        // The runtime itself leaves a few kilobytes once, when it replaces code that has become warm; a device that allocates does so each time.
+        var least = Enumerable.Range(0, 3).Min(_ => Allocated());
+        Assert.Equal(0, least);
 
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        long Allocated()
+        {
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            for (var round = 0; round < 100; round++)
+            {
+                Once();
+            }
+
+            return GC.GetAllocatedBytesForCurrentThread() - before;
+        }
 
         void Once()
         {
