@@ -68,9 +68,10 @@ internal sealed class Board
     /// <param name="accuracy">Relative accuracy asked.</param>
     /// <param name="method">Integration method, null for the default.</param>
     /// <param name="start">Instant from which on signals are recorded, in seconds.</param>
-    public TransientResult Run(CircuitSystem system, double accuracy, StageMethod? method = null, double start = 0) => Transient.Run(
+    /// <param name="leaps">True to leap over periods that are alike.</param>
+    public TransientResult Run(CircuitSystem system, double accuracy, StageMethod? method = null, double start = 0, bool leaps = false) => Transient.Run(
         system,
-        new TransientOptions { Stop = card.Stop, Start = start, UseInitialConditions = card.UseInitialConditions, Accuracy = accuracy, Method = method },
+        new TransientOptions { Stop = card.Stop, Start = start, UseInitialConditions = card.UseInitialConditions, Accuracy = accuracy, Method = method, Leaps = leaps },
         probes);
 
     /// <summary>The metrics at an accuracy, in their order, of a run that records no more than they need.</summary>

@@ -20,7 +20,7 @@ internal static class ExactnessRun
     private const double ReferenceShare = 0.3;
 
     private const double TightAccuracy = 1e-7;
-    private static readonly double[] Accuracies = [1e-2, 1e-3, 1e-4, 1e-5, 1e-6];
+    private static readonly double[] Accuracies = [1e-1, 3e-2, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6];
 
     /// <summary>Measures and prints.</summary>
     /// <param name="folders">Folders of circuits.</param>

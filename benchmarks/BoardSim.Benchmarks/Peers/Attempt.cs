@@ -2,7 +2,8 @@ namespace BoardSim.Benchmarks.Peers;
 
 /// <summary>One program on one circuit at one setting, timed several times.</summary>
 /// <param name="Setting">Relative accuracy or tolerance asked.</param>
-internal sealed record Attempt(double Setting)
+/// <param name="Leaps">True when it leaps over periods that are alike.</param>
+internal sealed record Attempt(double Setting, bool Leaps = false)
 {
     private readonly List<double> milliseconds = [];
 
@@ -33,15 +34,18 @@ internal sealed record Attempt(double Setting)
     /// <summary>Adds a time in milliseconds.</summary>
     public void Add(double time) => milliseconds.Add(time);
 
-    /// <summary>Fills in the sure errors of a ladder of attempts.</summary>
-    /// <param name="ladder">Attempts of one program on one circuit.</param>
-    public static void FindSureErrors(IEnumerable<Attempt> ladder)
+    /// <summary>Fills in the sure errors of attempts; those with leaps are a ladder of their own.</summary>
+    /// <param name="attempts">Attempts of one program on one circuit.</param>
+    public static void FindSureErrors(IEnumerable<Attempt> attempts)
     {
-        var (main, worst) = (0.0, 0.0);
-        foreach (var attempt in ladder.Where(a => a.Ok).OrderBy(a => a.Setting))
+        foreach (var ladder in attempts.Where(a => a.Ok).GroupBy(a => a.Leaps))
         {
-            attempt.SureMainError = main = Math.Max(main, attempt.MainError);
-            attempt.SureWorstError = worst = Math.Max(worst, attempt.WorstError);
+            var (main, worst) = (0.0, 0.0);
+            foreach (var attempt in ladder.OrderBy(a => a.Setting))
+            {
+                attempt.SureMainError = main = Math.Max(main, attempt.MainError);
+                attempt.SureWorstError = worst = Math.Max(worst, attempt.WorstError);
+            }
         }
     }
 }

@@ -16,6 +16,12 @@ internal sealed record Comparison(Board Board, IReadOnlyList<Attempt> Ours, IRea
     /// <summary>The same for the metric that is known least.</summary>
     public double WorstFloor => Board.Metrics.Max(m => Board.References[m.Name].Relative);
 
+    /// <summary>The quickest attempt whose main metric is off by no more than a level, or than the reference itself may be; null when there is none.</summary>
+    /// <param name="level">Relative error.</param>
+    /// <param name="attempts">Attempts of one program.</param>
+    public Attempt? Within(double level, IReadOnlyList<Attempt> attempts) =>
+        attempts.Where(a => a.Ok && a.SureMainError <= Math.Max(level, MainFloor)).MinBy(a => a.Median);
+
     /// <summary>The quickest of our attempts whose main metric is at least as good.</summary>
     public Attempt? AsGood(Attempt ida, IReadOnlyList<Attempt> ours) =>
         ours.Where(a => a.Ok && a.SureMainError <= Math.Max(ida.SureMainError, MainFloor)).MinBy(a => a.Median);
@@ -25,10 +31,10 @@ internal sealed record Comparison(Board Board, IReadOnlyList<Attempt> Ours, IRea
         ours.Where(a => a.Ok && a.SureMainError <= Math.Max(ida.SureMainError, MainFloor) && a.SureWorstError <= Math.Max(ida.SureWorstError, WorstFloor))
             .MinBy(a => a.Median);
 
-    /// <summary>Our time at an error of the main metric, by straight lines through the logarithms; not a number outside of what was measured.</summary>
+    /// <summary>Our time without leaps at an error of the main metric, by straight lines through the logarithms; not a number outside of what was measured.</summary>
     public double Interpolated(double error)
     {
-        var known = Ours.Where(a => a.Ok && a.SureMainError > 0).OrderBy(a => a.SureMainError).ToList();
+        var known = Ours.Where(a => a.Ok && !a.Leaps && a.SureMainError > 0).OrderBy(a => a.SureMainError).ToList();
         for (var k = 1; k < known.Count; k++)
         {
             var (a, b) = (known[k - 1], known[k]);

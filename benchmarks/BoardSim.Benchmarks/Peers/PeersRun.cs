@@ -17,7 +17,7 @@ internal static class PeersRun
     private const int SlowRounds = 3;
     private const int RepeatsPerRound = 3;
     private static readonly double[] Accuracies = [1e-1, 3e-2, 1e-2, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5, 1e-5, 1e-6];
-    private static readonly double[] Tolerances = [1e-2, 1e-3, 1e-4, 1e-5, 1e-6];
+    private static readonly double[] Tolerances = [1e-1, 3e-2, 1e-2, 3e-3, 1e-3, 1e-4, 1e-5, 1e-6];
 
     /// <summary>Measures and prints.</summary>
     /// <param name="folder">Folder with <c>circuits/</c> and <c>reference/</c>.</param>
@@ -45,11 +45,12 @@ internal static class PeersRun
     private static Comparison Compare(string folder, Board board, IdaProgram? ida)
     {
         var cold = ColdRun.Measure(folder, board, UsualAccuracy);
-        var comparison = new Comparison(board, Ladder(Accuracies), Ladder(Accuracies), ida is null ? [] : Ladder(Tolerances), cold);
         var system = new CircuitSystem(board.Circuit);
+        var leaps = board.Run(system, UsualAccuracy, leaps: true).Evidence.PeriodsInterpolated > 0;
+        var comparison = new Comparison(board, Ours(leaps), Ours(leaps), ida is null ? [] : Ladder(Tolerances), cold);
         foreach (var attempt in comparison.Ours)
         {
-            Try(attempt, () => Judge(attempt, board, board.Run(system, attempt.Setting)));
+            Try(attempt, () => Judge(attempt, board, board.Run(system, attempt.Setting, leaps: attempt.Leaps)));
         }
 
         for (var round = 0; round < Rounds; round++)
@@ -68,8 +69,8 @@ internal static class PeersRun
                 (compiled.MainError, compiled.WorstError) = (bound.MainError, bound.WorstError);
                 for (var k = 0; k < (bound.Best > SlowMilliseconds ? 1 : RepeatsPerRound); k++)
                 {
-                    Time(compiled, () => board.Run(system = new CircuitSystem(board.Circuit), compiled.Setting));
-                    Time(bound, () => board.Run(system, bound.Setting));
+                    Time(compiled, () => board.Run(system = new CircuitSystem(board.Circuit), compiled.Setting, leaps: compiled.Leaps));
+                    Time(bound, () => board.Run(system, bound.Setting, leaps: bound.Leaps));
                 }
             }
         }
@@ -80,7 +81,9 @@ internal static class PeersRun
         return comparison;
     }
 
-    private static Attempt[] Ladder(double[] settings) => Array.ConvertAll(settings, s => new Attempt(s));
+    private static Attempt[] Ladder(double[] settings, bool leaps = false) => Array.ConvertAll(settings, s => new Attempt(s, leaps));
+
+    private static Attempt[] Ours(bool leaps) => leaps ? [.. Ladder(Accuracies), .. Ladder(Accuracies, leaps: true)] : Ladder(Accuracies);
 
     private static bool IsDue(Attempt attempt, int round) => attempt.Failure is null && (round < SlowRounds || !(attempt.Best > SlowMilliseconds));
 

@@ -14,7 +14,8 @@ public sealed class TransientRun : IDisposable
     /// <summary>Share of the accuracy asked that one step may use up: local errors add up over a run.</summary>
     private const double LocalShare = 0.1;
 
-    /// <summary>The most that it may be: with steps too long for their estimates to be believed, errors add up faster.</summary>
+    /// <summary>The most that it may be up to an accuracy of some 2 %: with steps too long for their estimates to be believed, errors add up faster. Beyond, it is the square of
+    /// the accuracy, which for a tenth is the usual share again.</summary>
     private const double LoosestLocal = 5e-4;
 
     /// <summary>Accuracy of an event's instant, relative to the length of the run.</summary>
@@ -59,8 +60,13 @@ public sealed class TransientRun : IDisposable
     /// <summary>Stages of the wide steps that smooth stretches are taken with.</summary>
     private const int WideStages = 5;
 
-    /// <summary>What a wide step's polynomial may leave out, in tolerances of a step.</summary>
-    private const double WideLimit = 2;
+    /// <summary>What a wide step's polynomial may leave out, relative to the accuracy asked: it tells that by its own terms, so that it needs no shorter steps to be believed.</summary>
+    private const double WideShare = 0.2;
+
+    /// <summary>The same at accuracies looser than <see cref="LoosestWide"/>, where ordinary steps are held tighter than their share and a wide one's errors are a small part of the whole.</summary>
+    private const double LooseWideShare = 0.5;
+
+    private const double LoosestWide = LoosestLocal / LocalShare;
 
     /// <summary>Length of a step across a fold, relative to the run, by how much the next is longer, and how many are tried in a row.</summary>
     private const double FoldShare = 1e-11;
@@ -127,7 +133,7 @@ public sealed class TransientRun : IDisposable
         wideState = new double[system.Size + 1];
         scale = new ErrorScale(system);
         guards = new EventGuards(system);
-        pace = new WidePace(WideStages, WideLimit, wide?.Worth(method.Stages - 1) ?? 0, guards.Count + system.Timed.Length + 1);
+        pace = new WidePace(WideStages, (options.Accuracy > LoosestWide ? LooseWideShare : WideShare) * options.Accuracy / LocalAccuracy, wide?.Worth(method.Stages - 1) ?? 0, guards.Count + system.Timed.Length + 1);
         corners = new SourceCorners(system.Timed);
         energy = new EnergyBook(system.EnergySign);
         crossings = new CrossingSearch(stages, guards, system.Size + 1);
@@ -352,7 +358,7 @@ public sealed class TransientRun : IDisposable
     private static StageMethod DefaultMethod(double accuracy) => accuracy > 2e-4 ? StageMethod.Esdirk3 : StageMethod.Esdirk4;
 
     /// <summary>Relative accuracy of one step.</summary>
-    private double LocalAccuracy => Math.Min(options.Accuracy * LocalShare, LoosestLocal);
+    private double LocalAccuracy => Math.Min(options.Accuracy * LocalShare, Math.Max(LoosestLocal, options.Accuracy * options.Accuracy));
 
     private double Fading(double time) => Math.Exp(-FadeRate * time / (options.Fading ?? options.Stop));
 

@@ -17,7 +17,7 @@ public sealed class BoardAccuracyTests
         var grid = new TheoryData<string, double>();
         foreach (var board in Boards)
         {
-            foreach (var accuracy in new[] { 1e-2, 1e-3, 1e-4 })
+            foreach (var accuracy in new[] { 1e-1, 3e-2, 1e-2, 1e-3, 1e-4 })
             {
                 grid.Add(board.Name, accuracy);
             }

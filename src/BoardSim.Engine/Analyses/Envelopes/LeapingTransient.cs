@@ -8,7 +8,7 @@ internal sealed class LeapingTransient
     /// <summary>Fewest periods of a stretch that leaps are tried in.</summary>
     private const int FewestPeriods = 40;
 
-    /// <summary>Loosest accuracy at which leaps are tried: what steps leave of noise in a period's increment, a leap multiplies.</summary>
+    /// <summary>Loosest accuracy that leaps are held to: what is off after one stays, and what steps leave of noise in a period's increment, a leap multiplies.</summary>
     private const double LoosestAccuracy = 2e-3;
 
     /// <summary>The scales that tolerances are relative to fade by this many e-folds over the run, as in <see cref="TransientRun"/>.</summary>
@@ -37,7 +37,7 @@ internal sealed class LeapingTransient
 
     /// <summary>True when some source repeats often enough in the end; all else shows on the way.</summary>
     public static bool MayLeap(CircuitSystem system, TransientOptions options) =>
-        options.Accuracy <= LoosestAccuracy && system.Timed.Any(d => d.RepetitionAt(options.Stop).Period is > 0 and var period && options.Stop / period >= FewestPeriods);
+        system.Timed.Any(d => d.RepetitionAt(options.Stop).Period is > 0 and var period && options.Stop / period >= FewestPeriods);
 
     /// <summary>Runs to the end.</summary>
     public TransientResult Run()
@@ -106,7 +106,7 @@ internal sealed class LeapingTransient
         var cuts = new CutCharges(system);
         var scale = new ChargeScale(system, cuts);
         var stepper = new PeriodStepper(system, run, recorder, scale, cuts, origin, length, Math.Exp(-FadeRate * length / options.Stop));
-        var envelope = new Envelope(system, run, stepper, scale, cuts, options.Accuracy);
+        var envelope = new Envelope(system, run, stepper, scale, cuts, Math.Min(options.Accuracy, LoosestAccuracy));
         var whole = false;
         for (var number = 0; number < total && !IsFull;)
         {

@@ -14,6 +14,8 @@ public sealed class LeapAccuracyTests
     private const double Stop = 20e-3;
 
     [Theory]
+    [InlineData(1e-1)]
+    [InlineData(1e-2)]
     [InlineData(2e-3)]
     [InlineData(1e-3)]
     [InlineData(1e-4)]

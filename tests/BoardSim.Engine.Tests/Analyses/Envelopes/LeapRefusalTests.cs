@@ -29,10 +29,6 @@ public sealed class LeapRefusalTests
     public void Short_runs_are_computed_whole() => AssertPlain(new PulsedFilter().Build(), 0.39e-3);
 
     [Fact]
-    public void At_a_loose_accuracy_every_period_is_computed() =>
-        Assert.Equal(0, Run(new PulsedFilter().Build(), Options(4e-3) with { Accuracy = 1e-2 }, Probe.Voltage("a")).Evidence.PeriodsComputed);
-
-    [Fact]
     public void A_sine_beside_the_pulses_forbids_leaps() =>
         AssertPlain(With(new VoltageSource("vs", "s", "0", new SineWaveform { Amplitude = 1, Frequency = 1e3 }), new Resistor("rs", "s", "a", 1e4)), 4e-3);
 
