@@ -12,11 +12,15 @@ namespace BoardSim.Campaign.Judging;
 /// <summary>Runs a case and judges it.</summary>
 public static partial class CaseRun
 {
-    /// <summary>Work after which a case has failed, whatever it would have come to: points of a transient.</summary>
+    /// <summary>Work after which a case has failed, whatever it would have come to: points of a transient, and Newton iterations, some microseconds each. The same on any machine.</summary>
     private const int MostPoints = 3_000_000;
+    private const long MostIterations = 100_000_000;
 
-    /// <summary>The same in wall-clock time; generous, so that it does not decide on a busy machine what points do not.</summary>
-    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(60);
+    /// <summary>Points from one look at the iterations to the next.</summary>
+    private const int LookEvery = 1024;
+
+    /// <summary>Wall-clock time that ends what hangs.</summary>
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(600);
 
     /// <summary>Multiple of the accuracy within which power and currents have to balance.</summary>
     private const double Margin = 10;
@@ -158,6 +162,11 @@ public static partial class CaseRun
         var finite = true;
         while (run.Advance() && ++points < MostPoints && run.Events.Count < MostEvents)
         {
+            if (points % LookEvery == 0 && run.Evidence.NewtonIterations > MostIterations)
+            {
+                break;
+            }
+
             finite &= Array.TrueForAll(run.State, double.IsFinite);
             current = LargestCurrent(system, run.State, current);
         }
@@ -169,7 +178,7 @@ public static partial class CaseRun
             : result with
             {
                 Verdict = Verdict.Failed,
-                Message = string.Create(CultureInfo.InvariantCulture, $"more than {MostPoints} points or {Longest.TotalSeconds} s: stopped at {run.Time / stop:P2} of the run"),
+                Message = string.Create(CultureInfo.InvariantCulture, $"more than {MostPoints} points, {MostIterations} iterations or {Longest.TotalSeconds} s: stopped at {run.Time / stop:P2} of the run"),
             };
     }
 

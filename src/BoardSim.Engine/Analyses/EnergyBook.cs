@@ -9,6 +9,10 @@ internal sealed class EnergyBook(double[] powerSign)
     /// <summary>Rounding of a charge's energy, some units in the last place for the stages of a step.</summary>
     private const double RoundingMargin = 1e-14;
 
+    /// <summary>Mean energy in joules of the thermal noise of a capacitor or an inductor at room temperature, kT/2 (equipartition; H. Nyquist, Phys. Rev. 32, 1928; from memory): less than that is not missed by anybody,
+    /// and where all is zero the last places of another island's volts are all that there is.</summary>
+    private const double ThermalNoise = 2e-21;
+
     private const double UnitInLastPlace = 2.220446049250313e-16;
 
     private double absorbed;
@@ -46,7 +50,7 @@ internal sealed class EnergyBook(double[] powerSign)
     {
         var growth = Growth(step);
         var missed = Math.Abs(step.AbsorbedEnergy + growth);
-        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > RoundingMargin * Held(step) ? missed : 0;
+        return missed > accuracy * (turnover + Turnover(step.SourceEnergy, growth)) && missed > RoundingMargin * Held(step) && missed > ThermalNoise ? missed : 0;
     }
 
     /// <summary>The same for a step whose energies are known, where rounding plays no part.</summary>

@@ -41,6 +41,12 @@ internal sealed class NewtonSolver
     /// </summary>
     private const double FastestRate = 1e-3;
 
+    /// <summary>Part of a coupling below which it counts as lost: a junction that has blocked since the factors were made.</summary>
+    private const double Collapse = 1e-6;
+
+    /// <summary>Part of a row's largest element that its sum may be by rounding.</summary>
+    private const double RoundedSum = 1e-12;
+
     private readonly CircuitSystem system;
     private readonly SolverCounters counters;
     private readonly SparseLu<double> lu;
@@ -48,6 +54,8 @@ internal sealed class NewtonSolver
     private readonly int[] rows;
     private readonly int[] columns;
     private readonly int[] diagonalSlot;
+    private readonly int[] rowStart;
+    private readonly int[] slotsByRow;
     private readonly double[] noise;
     private readonly double[] noisiest;
     private readonly double[] trial;
@@ -69,6 +77,18 @@ internal sealed class NewtonSolver
         noisiest = new double[system.Size + 1];
         trial = new double[system.Size + 1];
         diagonalSlot = new int[system.Size + 1];
+        slotsByRow = [.. Enumerable.Range(1, rows.Length - 1).OrderBy(s => rows[s])];
+        rowStart = new int[system.Size + 2];
+        foreach (var row in rows.Skip(1))
+        {
+            rowStart[row + 1]++;
+        }
+
+        for (var i = 1; i < rowStart.Length; i++)
+        {
+            rowStart[i] += rowStart[i - 1];
+        }
+
         for (var s = 1; s < rows.Length; s++)
         {
             if (rows[s] == columns[s])
@@ -339,22 +359,51 @@ internal sealed class NewtonSolver
 
     /// <summary>
     /// False when old factors pass an iterate where an unknown has lost what held it: a residue that was next to nothing beside a rectifier that conducts is
-    /// kilovolts once it blocks and nothing but a leak is left.
+    /// kilovolts once it blocks and nothing but a leak is left. Nodes that hang together keep each other's diagonal large, so what led to others counts as well: a collector with its
+    /// series resistance, on an opened lead, settled a thousand volts away by factors of a transistor that conducts.
     /// </summary>
     private bool StillHeld(bool useCharges, double a, double[] weight)
     {
         var l = system.Loads;
+        var charges = useCharges ? 1 : 0;
         for (var i = 1; i < weight.Length; i++)
         {
             var s = diagonalSlot[i];
-            var held = Math.Abs((useCharges ? l.C[s] : 0) + a * l.G[s]);
-            if (s != 0 && Math.Abs(Update[i]) * weight[i] > held && held > 0)
+            var left = Math.Abs(Update[i]) * weight[i];
+            var held = charges * l.C[s] + a * l.G[s];
+            if (s == 0 || held == 0)
+            {
+                continue;
+            }
+
+            // What was lost is missing on the diagonal as well.
+            if (left > Math.Abs(held) || (Math.Abs(held) < (1 - RoundedSum) * Math.Abs(jacobian[s]) && HasLostTie(i, charges, a, left)))
             {
                 return false;
             }
         }
 
         return true;
+    }
+
+    /// <summary>True when a row has lost what led to another one or to the ground, and what is left of it would not hold the unknown.</summary>
+    private bool HasLostTie(int row, double charges, double a, double left)
+    {
+        var l = system.Loads;
+        var (now, had) = (0.0, 0.0);
+        for (var k = rowStart[row]; k < rowStart[row + 1]; k++)
+        {
+            var s = slotsByRow[k];
+            var held = charges * l.C[s] + a * l.G[s];
+            (now, had) = (now + held, had + jacobian[s]);
+            if (s != diagonalSlot[row] && Math.Abs(held) < Collapse * Math.Abs(jacobian[s]) && left > Math.Abs(held))
+            {
+                return true;
+            }
+        }
+
+        // A row's sum is what it has to the ground; where that was nothing, it is the rounding of the others.
+        return Math.Abs(now) < Collapse * Math.Abs(had) && Math.Abs(had) > RoundedSum * Math.Abs(jacobian[diagonalSlot[row]]) && left > Math.Abs(now);
     }
 
     private void Residual(bool useCharges, double a, double[]? target)

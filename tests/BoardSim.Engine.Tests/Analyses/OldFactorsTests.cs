@@ -14,18 +14,17 @@ public sealed class OldFactorsTests
     private const double Forward = 1e-3, Blocking = 1e6, Seconds = 1, Goal = 0.1;
 
     private readonly CurrentSource source = new("i", "0", "a", 10e-3);
-    private readonly CircuitSystem system;
-    private readonly NewtonSolver newton;
     private readonly SolverCounters counters = new();
-    private readonly double[] target, excitation, weight;
-    private readonly int a;
+    private CircuitSystem system = null!;
+    private NewtonSolver newton = null!;
+    private double[] target = [], excitation = [], weight = [];
+    private int a;
 
-    public OldFactorsTests()
+    public OldFactorsTests() => Take(Rectifier("0"));
+
+    private void Take(params Device[] others)
     {
-        system = new CircuitSystem(Circuit(
-            source,
-            new Capacitor("c", "a", "0", 1e-15),
-            new Conductor("d", "a", "0", v => v > 0 ? (v / Forward, 1 / Forward) : (v / Blocking, 1 / Blocking))));
+        system = new CircuitSystem(Circuit([source, new Capacitor("c", "a", "0", 1e-15), .. others]));
         newton = new NewtonSolver(system, counters) { CurrentTolerance = 1e-4 };
         (target, excitation) = (new double[system.Size + 1], new double[system.Size + 1]);
 
@@ -51,6 +50,26 @@ public sealed class OldFactorsTests
         Assert.Equal(-1, VoltageAfterTurning(), 1e-5);
         Assert.InRange(counters.Iterations, 2, 8);
     }
+
+    // A second node on a tenth of an ohm makes the diagonal of either large, and holds nothing.
+    [Fact]
+    public void Nodes_that_hang_together_do_not_hold_each_other()
+    {
+        Take(Rectifier("0"), new Resistor("r", "a", "b", 0.1));
+        newton.CurrentScale = 1;
+        Assert.Equal(-1, VoltageAfterTurning(), 1e-5);
+    }
+
+    // The same where the rectifier leads to a node that something else holds.
+    [Fact]
+    public void Nor_does_a_rectifier_that_led_to_a_node_which_is_held()
+    {
+        Take(Rectifier("k"), new Resistor("r", "a", "b", 0.1), new Resistor("rk", "k", "0", 1e-9));
+        newton.CurrentScale = 1;
+        Assert.Equal(-1, VoltageAfterTurning(), 1e-5);
+    }
+
+    private static Conductor Rectifier(string to) => new("d", "a", to, v => v > 0 ? (v / Forward, 1 / Forward) : (v / Blocking, 1 / Blocking));
 
     /// <summary>Conducts 10 mA forward, then 1 uA backward by the factors of that.</summary>
     private double VoltageAfterTurning()
