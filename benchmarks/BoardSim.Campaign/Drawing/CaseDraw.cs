@@ -130,7 +130,7 @@ public static class CaseDraw
         drawn = drawn with
         {
             FromInitialConditions = random.Chance(0.5),
-            Accuracy = random.AcrossDecades(1e-4, 1e-2),
+            Accuracy = random.AcrossDecades(1e-4, 1e-1),
 
             // Half of the cases take what the engine takes by itself.
             Method = random.Any([null, null, null, null, null, StageMethod.Esdirk3.Name, StageMethod.Esdirk3.Name, StageMethod.Esdirk4.Name, StageMethod.Esdirk4.Name, StageMethod.TrBdf2.Name]),

@@ -86,6 +86,9 @@ internal readonly struct BoundProbe
     /// <summary>False for a state of a part that is no unknown: small signals know nothing of it.</summary>
     public bool IsOfUnknowns => source is null || isCurrent;
 
+    /// <summary>True for a current that follows from the unknowns by a law that is no straight line.</summary>
+    public bool IsBent => isCurrent && source is Device { IsNonlinear: true };
+
     /// <summary>How the probed quantity changes along a direction of the unknowns, at a point: what a small signal shows.</summary>
     /// <param name="x">The point.</param>
     /// <param name="direction">The direction, in the unknowns' own units.</param>

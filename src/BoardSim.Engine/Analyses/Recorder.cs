@@ -14,6 +14,7 @@ internal sealed class Recorder
 
     private readonly BoundProbe[] probes;
     private readonly SampleStore store;
+    private readonly SolvedPoints solved;
     private readonly double[] peak;
     private readonly double[] from;
     private readonly double[] x;
@@ -33,6 +34,7 @@ internal sealed class Recorder
     {
         this.probes = [.. probes.Select(p => p.Bind(system))];
         store = new SampleStore(probes.Count + 1);
+        solved = new SolvedPoints(this.probes);
         peak = new double[probes.Count];
         from = new double[probes.Count];
         x = new double[system.Size + 1];
@@ -81,12 +83,12 @@ internal sealed class Recorder
         }
 
         var (t0, t1) = (run.PreviousTime, run.Time);
+        solved.Begin();
         if (t1 >= start)
         {
             if (t0 < start)
             {
-                run.Interpolate(start, x);
-                Add(start, x);
+                AddInside(run, start);
             }
 
             if (run.Knots > 1 && (t1 - t0) / run.Knots <= resolution)
@@ -116,8 +118,7 @@ internal sealed class Recorder
             var t = t0 + (t1 - t0) * k / parts;
             if (t > start)
             {
-                run.Interpolate(t, x);
-                Add(t, x);
+                AddInside(run, t);
             }
         }
 
@@ -151,7 +152,7 @@ internal sealed class Recorder
         {
             var row = knots.AsSpan(k * (wide + 1), wide + 1);
             var extreme = k < count ? Extreme(k) : double.NaN;
-            if (extreme <= row[0])
+            if (extreme <= row[0] && extreme > start)
             {
                 AddInside(run, extreme);
             }
@@ -161,7 +162,7 @@ internal sealed class Recorder
                 row.CopyTo(store.Add());
             }
 
-            if (extreme > row[0])
+            if (extreme > row[0] && extreme > start)
             {
                 AddInside(run, extreme);
             }
@@ -170,10 +171,12 @@ internal sealed class Recorder
 
     private void AddInside(TransientRun run, double time)
     {
-        if (time > start)
+        run.Interpolate(time, x);
+        var row = store.Add();
+        row[0] = time;
+        for (var p = 0; p < probes.Length; p++)
         {
-            run.Interpolate(time, x);
-            Add(time, x);
+            row[p + 1] = solved.Inside(run, p, time, x);
         }
     }
 
@@ -242,7 +245,7 @@ internal sealed class Recorder
                 var end = probes[p].Value(run.Time, run.State);
                 var chord = from[p] + theta * (end - from[p]);
                 var level = Math.Max(peak[p], Math.Abs(end));
-                var away = Math.Abs(probes[p].Value(t0 + theta * (t1 - t0), x) - chord) / (theta * (1 - theta) * 4);
+                var away = Math.Abs(solved.Inside(run, p, t0 + theta * (t1 - t0), x) - chord) / (theta * (1 - theta) * 4);
                 if (level > 0)
                 {
                     most = Math.Max(most, away / level);

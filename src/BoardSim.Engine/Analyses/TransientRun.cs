@@ -250,6 +250,24 @@ public sealed class TransientRun : IDisposable
         return number == 0 ? stages.Values[0] : State;
     }
 
+    /// <summary>Number of points of the last step at which the circuit was solved: its start, its stages, its end.</summary>
+    internal int SolvedCount => isWide ? wide!.Stages + 1 : smooth ? stages.Values.Length : 2;
+
+    /// <summary>The unknowns at one of these points; they are in no order of time, but the first is the start and the last the end.</summary>
+    /// <param name="number">Number of the point.</param>
+    /// <param name="time">Receives its instant in seconds.</param>
+    internal ReadOnlySpan<double> Solved(int number, out double time)
+    {
+        if (isWide)
+        {
+            return Knot(number, out time);
+        }
+
+        var last = number == SolvedCount - 1;
+        time = last ? Time : PreviousTime + (number == 0 ? 0 : method.Nodes[number] * (Time - PreviousTime));
+        return last ? State : stages.Values[number];
+    }
+
     /// <summary>Value of all unknowns at an instant between <see cref="PreviousTime"/> and <see cref="Time"/>.</summary>
     /// <param name="time">Instant in seconds.</param>
     /// <param name="x">Receives the unknowns; length as <see cref="State"/>.</param>
@@ -473,7 +491,7 @@ public sealed class TransientRun : IDisposable
             if (size > 1 && !IsStubborn(h, size, ref before, ref stubborn) && !Forced(noise.Forbids(h, stages.ErrorSizes, 1)))
             {
                 var factor = Math.Clamp(LongestStep(size), 0.1, 0.8);
-                if (afterBreak && factor * h < SmallestStep() && across < MostAcross)
+                if (factor * h < SmallestStep() && across < MostAcross)
                 {
                     StepAcross(h);
                     return;

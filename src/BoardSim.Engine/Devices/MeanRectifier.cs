@@ -14,7 +14,7 @@ namespace BoardSim.Engine.Devices;
 /// </summary>
 public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
 {
-    /// <summary>Conductance in siemens of the blocked diodes between the line's terminals, well below that of real ones.</summary>
+    /// <summary>Conductance in siemens of the blocked diodes between the line's terminals and between those of the output, well below that of real ones.</summary>
     private const double Leakage = 1e-9;
 
     // Temperatures in kelvin between which the limiter's curve is followed.
@@ -128,11 +128,15 @@ public sealed class MeanRectifier : Device, ICurrent, IInitial, IStates
     /// <inheritdoc/>
     public override void StampConstant(Loads loads)
     {
-        // Diodes that block leak a little: with the plug pulled, nothing else may be left that holds the line's terminals.
+        // Diodes that block leak a little: with the plug pulled, or a lead of the output open, nothing else may be left that holds the terminals.
         loads.G[aa] += Leakage;
         loads.G[ab] -= Leakage;
         loads.G[ba] -= Leakage;
         loads.G[bb] += Leakage;
+        loads.G[pp] += Leakage;
+        loads.G[pn] -= Leakage;
+        loads.G[np] -= Leakage;
+        loads.G[nn] += Leakage;
         if (Limiter is not null)
         {
             loads.G[tt] += LimiterDissipation;

@@ -104,6 +104,26 @@ public sealed class MeanRectifierTests
         Assert.InRange((230 - line) / 1083.7 * line, least, 2 * least);
     }
 
+    // Plug pulled and the output's negative lead open: nothing but blocked diodes holds these nodes, and no current flows. With the line on, the open lead takes no current either, so
+    // the output is at the crest less the drops (within what a nanosiemens takes).
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void An_open_lead_of_the_output_floats_where_no_current_flows(bool plugged)
+    {
+        var circuit = new Circuit();
+        circuit.Add(new VoltageSource("V_line", "l", "0", 120));
+        circuit.Add(new Resistor("R_plug", plugged ? "l" : "off", "a", 1e-3));
+        circuit.Add(new Capacitor("C1", "b", "0", 47e-6));
+        circuit.Add(new Resistor("R1", "b", "0", 1e3));
+        circuit.Add(new MeanRectifier("B1", "a", "0", "b", "open", "C1") { Frequency = 60, Threshold = 2 * Drop, Resistance = 1 });
+        circuit.Add(new Resistor("R_air", "off", "0", 1e9));
+        var run = Transient.Run(
+            new CircuitSystem(circuit), new TransientOptions { Stop = 0.1, UseInitialConditions = true }, [Probe.Voltage("b"), Probe.Voltage("b", "open")]);
+        Assert.Equal(0, run.Values(0)[^1], 1e-3);
+        Assert.Equal(plugged ? Math.Sqrt(2) * 120 - 2 * Drop : 0, run.Values(1)[^1], 0.05);
+    }
+
     private static double Mean(TransientResult run, int probe, Func<double, double> of)
     {
         var (t, y) = (run.Times, run.Values(probe));
